@@ -1,0 +1,1 @@
+"""Scripts that make the packaged tables from what has been published."""

@@ -1,0 +1,167 @@
+"""Correlated colour temperature and Duv: the nearest point of the Planckian locus.
+
+The locus is the 1931 observer's over 360-830 nm at 1 nm with c2 = 1.4388e-2 m K, the
+convention that meets the published values. It is tabulated on an even mired grid with
+its exact derivatives; a Taylor polynomial about the nearest node stands for the curve
+between nodes, and Newton's method finds the foot of the perpendicular on it.
+"""
+
+from __future__ import annotations
+
+import math
+from functools import cache
+
+import numpy as np
+
+from evencast.colour.chromaticity import uv_of_xyz
+from evencast.colour.observers import cie_1931_2deg
+from evencast.quantities import Floats
+from evencast.spectra import C2_M_K
+
+DUV_LIMIT = 0.05
+COOLEST_MIRED = 10.0
+WARMEST_MIRED = 1000.0
+"""A colour has a CCT from 1000 K to 100 000 K and within 0.05 Duv; elsewhere it has none."""
+
+_STEP = 4.0
+_ORDER = 4
+_NODES = np.arange(4.0, 1300.0 + _STEP, _STEP)
+_PIVOT = (0.34, 0.15)
+_MAP_U, _MAP_V, _MAP_CELL = 0.1, 0.15, 0.004
+_BLOCK = 8192
+
+
+def cct_duv(uv_value: Floats) -> tuple[Floats, Floats]:
+    """Correlated colour temperature and signed distance from the Planckian locus. [K, uv]
+
+    uv_value : (..., 2) CIE 1960 u, v
+    Returns  two (...,) arrays; Duv is positive above the locus, the green side. CCT is
+             nan above 100 000 K, below 1000 K or where abs(Duv) > 0.05: no such colour
+             temperature; Duv is then still the distance where it can be measured
+    Source   Planckian locus of CIE 015:2018; sign of Duv as in ANSI C78.377
+    Error    1e-5 mired and 1e-9 Duv over 1000-30 000 K (docs/accuracy.md#cct)
+    """
+    mired, duv = mired_duv(uv_value)
+    return 1e6 / mired, duv
+
+
+def mired_duv(uv_value: Floats) -> tuple[Floats, Floats]:
+    """As `cct_duv`, with the temperature as reciprocal megakelvin. [mired, uv]"""
+    points = np.ascontiguousarray(uv_value, dtype=float).reshape(-1, 2)
+    mired, duv = np.empty(len(points)), np.empty(len(points))
+    for start in range(0, len(points), _BLOCK):
+        block = slice(start, start + _BLOCK)
+        mired[block], duv[block] = _nearest(points[block, 0], points[block, 1])
+    shape = np.shape(uv_value)[:-1]
+    return mired.reshape(shape), duv.reshape(shape)
+
+
+def uv_of_mired_duv(mired: Floats, duv: Floats) -> Floats:
+    """CIE 1960 u, v of a place named by mired and Duv. [(...,), (...,) to (..., 2)]
+
+    mired : 4 to 1300
+    duv   : positive is greener
+    """
+    mired = np.asarray(mired, dtype=float)
+    node = np.rint((mired - _NODES[0]) / _STEP).astype(np.intp)
+    point, tangent, _ = _expand(_locus().take(node, axis=1), mired - _NODES.take(node))
+    reach = duv / np.hypot(tangent[0], tangent[1])
+    return np.stack([point[0] - reach * tangent[1], point[1] + reach * tangent[0]], axis=-1)
+
+
+def _nearest(u: Floats, v: Floats) -> tuple[Floats, Floats]:
+    """Foot of the perpendicular for one block of points."""
+    known = np.isfinite(u) & np.isfinite(v)
+    u, v = np.where(known, u, 0.25), np.where(known, v, 0.34)
+    mired = _start(u, v)
+    for steps in (2, 2):
+        node = np.rint((mired - _NODES[0]) / _STEP).astype(np.intp)
+        derivatives = _locus().take(node, axis=1)
+        offset = mired - _NODES.take(node)
+        for _ in range(steps):
+            offset += _newton_step(derivatives, offset, u, v)
+        mired = np.clip(_NODES.take(node) + offset, _NODES[0], _NODES[-1])
+    point, tangent, _ = _expand(derivatives, mired - _NODES.take(node))
+    away = (v - point[1]) * tangent[0] - (u - point[0]) * tangent[1]
+    duv = away / np.hypot(tangent[0], tangent[1])
+    named = known & (mired >= COOLEST_MIRED - 1e-9) & (mired <= WARMEST_MIRED + 1e-6)
+    named &= np.abs(duv) <= DUV_LIMIT
+    return np.where(named, mired, np.nan), np.where(known, duv, np.nan)
+
+
+def _newton_step(derivatives: Floats, offset: Floats, u: Floats, v: Floats) -> Floats:
+    """How much further the foot lies than `offset` mired beside the node."""
+    point, tangent, bend = _expand(derivatives, offset)
+    away_u, away_v = u - point[0], v - point[1]
+    slope = tangent[0] ** 2 + tangent[1] ** 2 - away_u * bend[0] - away_v * bend[1]
+    ahead: Floats = (away_u * tangent[0] + away_v * tangent[1]) / np.maximum(slope, 1e-12)
+    return ahead
+
+
+Pair = tuple[Floats, Floats]
+
+
+def _expand(c: Floats, h: Floats) -> tuple[Pair, Pair, Pair]:
+    """Taylor value and first two derivatives of u and v, `h` mired beside the node.
+
+    c : (10, ...) the five derivatives of u, then of v, at the node
+    """
+    points, tangents, bends = [], [], []
+    for k in (0, _ORDER + 1):
+        points.append(c[k] + h * (c[k + 1] + h * (c[k + 2] / 2 + h * (c[k + 3] / 6 + h * c[k + 4] / 24))))
+        tangents.append(c[k + 1] + h * (c[k + 2] + h * (c[k + 3] / 2 + h * c[k + 4] / 6)))
+        bends.append(c[k + 2] + h * (c[k + 3] + h * c[k + 4] / 2))
+    return (points[0], points[1]), (tangents[0], tangents[1]), (bends[0], bends[1])
+
+
+def _start(u: Floats, v: Floats) -> Floats:
+    """First guess: the mired that a coarse map of the u, v plane holds there."""
+    cells = _start_map()
+    column = np.clip((u - _MAP_U) / _MAP_CELL, 0, cells.shape[0] - 1).astype(np.intp)
+    row = np.clip((v - _MAP_V) / _MAP_CELL, 0, cells.shape[1] - 1).astype(np.intp)
+    return cells[column, row]
+
+
+@cache
+def _start_map() -> Floats:
+    """Mired in cells of 0.004 over the plane: as seen from a pivot under the locus, and
+    near the locus by marking every cell that a walk along and across it meets."""
+    columns, rows = np.arange(_MAP_U, 0.62, _MAP_CELL), np.arange(_MAP_V, 0.45, _MAP_CELL)
+    locus = _locus()
+    u, v = np.meshgrid(columns + _MAP_CELL / 2, rows + _MAP_CELL / 2, indexing="ij")
+    seen = (locus[0] - _PIVOT[0]) / (locus[_ORDER + 1] - _PIVOT[1])
+    cells = np.interp((u - _PIVOT[0]) / np.maximum(v - _PIVOT[1], 1e-3), seen, _NODES)
+    across = np.linspace(-1.2 * DUV_LIMIT, 1.2 * DUV_LIMIT, 41)
+    walk = uv_of_mired_duv(_NODES[:, None], across)
+    column = ((walk[..., 0] - _MAP_U) / _MAP_CELL).astype(np.intp)
+    row = ((walk[..., 1] - _MAP_V) / _MAP_CELL).astype(np.intp)
+    on_map = (column >= 0) & (column < len(columns)) & (row >= 0) & (row < len(rows))
+    cells[column[on_map], row[on_map]] = np.broadcast_to(_NODES[:, None], on_map.shape)[on_map]
+    return cells
+
+
+@cache
+def _locus() -> Floats:
+    """u, v of the locus at each node and their derivatives by mired. [(10, nodes)]"""
+    observer = cie_1931_2deg()
+    rate = C2_M_K * 1e3 / observer.wavelengths_nm  # exponent of Planck's law per mired
+    b = 1.0 / np.expm1(np.outer(_NODES, rate))
+    slope = -b * (1 + b)
+    by_order = (
+        b,
+        slope,
+        -slope * (1 + 2 * b),
+        slope * (1 + 6 * b * (1 + b)),
+        -slope * (1 + 2 * b) * (1 + 12 * b * (1 + b)),
+    )
+    cmf = observer.cmf * (560.0 / observer.wavelengths_nm)[:, None] ** 5
+    tristimulus = [order @ (cmf * rate[:, None] ** n) for n, order in enumerate(by_order)]
+    above = [t[:, :2] * np.array([4.0, 6.0]) for t in tristimulus]
+    below = [t @ np.array([1.0, 15.0, 3.0]) for t in tristimulus]
+    result = np.empty((len(_NODES), _ORDER + 1, 2))
+    for n in range(_ORDER + 1):  # Leibniz: (uv * below) differentiated n times is above
+        spent = sum(
+            math.comb(n, k) * below[k][:, None] * result[:, n - k] for k in range(1, n + 1)
+        )
+        result[:, n] = (above[n] - spent) / below[0][:, None]
+    return np.ascontiguousarray(result.transpose(2, 1, 0).reshape(2 * (_ORDER + 1), -1))

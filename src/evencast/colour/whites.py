@@ -1,0 +1,86 @@
+"""What N Kelvin stands for: which white, as a spectrum and as a place in u, v.
+
+Planckian below 4000 K, CIE daylight above 5000 K and the linear blend of both between,
+as the reference of ANSI/IES TM-30-20 is built; the person may name the locus instead.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+import numpy as np
+
+from evencast.colour.chromaticity import uv, xyz
+from evencast.colour.temperature import mired_duv
+from evencast.errors import EvencastError
+from evencast.quantities import Floats, kelvin, mired
+from evencast.spectra import daylight, planckian
+from evencast.spectra.daylight import HIGHEST_K, LOWEST_K
+
+Locus = Literal["planckian", "daylight", "blend"]
+LOCI: tuple[Locus, ...] = ("planckian", "daylight", "blend")
+
+PLANCKIAN_BELOW_K = 4000.0
+DAYLIGHT_ABOVE_K = 5000.0
+COOLEST_WHITE_K = 100_000.0
+WARMEST_WHITE_K = 1000.0
+
+
+def locus_of(cct_k: float) -> Locus:
+    """The locus that N Kelvin stands for when none is named."""
+    if cct_k < PLANCKIAN_BELOW_K:
+        return "planckian"
+    if cct_k <= DAYLIGHT_ABOVE_K:
+        return "blend"
+    return "daylight" if cct_k <= HIGHEST_K else "planckian"
+
+
+def white(cct_k: float, *, locus: Locus | None = None) -> Floats:
+    """Spectrum of the white of N Kelvin; its CCT, summed on the grid, is N. [(81,)]
+
+    cct_k : 1000 to 100 000; daylight from about 4000 to 25 000
+    Raises  EvencastError outside these ranges
+    Error   CCT within 0.01 K of N up to 25 000 K
+    """
+    if not WARMEST_WHITE_K <= cct_k <= COOLEST_WHITE_K:
+        raise EvencastError(
+            f"{cct_k:g} K is not a colour temperature this tool knows",
+            where=f"{cct_k:g}K",
+            remedy=f"Use {WARMEST_WHITE_K:g} to {COOLEST_WHITE_K:g} K.",
+        )
+    named = locus or locus_of(cct_k)
+    nominal = mired(cct_k)
+    for _ in range(3):  # the sum at 5 nm and the daylight formula both read slightly off
+        power = _spectrum(kelvin(nominal), named)
+        read, _ = mired_duv(uv(power))
+        if not np.isfinite(read):
+            break
+        nominal += mired(cct_k) - float(read)
+    return _spectrum(kelvin(nominal), named)
+
+
+def white_uv(cct_k: float, *, locus: Locus | None = None) -> Floats:
+    """CIE 1960 u, v of the white of N Kelvin. [(2,)]"""
+    return uv(white(cct_k, locus=locus))
+
+
+def _spectrum(temperature_k: float, locus: Locus) -> Floats:
+    if locus == "planckian":
+        return planckian(temperature_k)
+    if locus == "daylight":
+        return daylight(_within_formula(temperature_k))
+    share = (DAYLIGHT_ABOVE_K - temperature_k) / (DAYLIGHT_ABOVE_K - PLANCKIAN_BELOW_K)
+    share = min(max(share, 0.0), 1.0)
+    glowing = planckian(temperature_k)
+    if share == 1.0:
+        return glowing
+    sky = daylight(_within_formula(temperature_k))
+    return share * glowing / xyz(glowing)[1] + (1.0 - share) * sky / xyz(sky)[1]
+
+
+def _within_formula(temperature_k: float) -> float:
+    """The last fraction of a kelvin that the correction above may add at either end."""
+    slack = 0.005 * temperature_k
+    if LOWEST_K - slack <= temperature_k <= HIGHEST_K + slack:
+        return min(max(temperature_k, LOWEST_K), HIGHEST_K)
+    return temperature_k

@@ -1,0 +1,50 @@
+"""A filter: what it is called, what it is for, and what it lets through."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Literal
+
+import numpy as np
+
+from evencast.quantities import Floats
+from evencast.spectra import GRID_NM
+
+Role = Literal["correction", "green", "diffusion", "ND", "effect"]
+SEARCHED_ROLES: tuple[Role, ...] = ("correction", "green", "ND")
+"""Roles a search may pick from; diffusion and effects are never picked to correct."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Filter:
+    """One filter.
+
+    name          : as printed, unique in its kit
+    role          : correction, green, diffusion, ND or effect
+    transmittance : (81,) total transmittance on the grid, 0 to 1, surface loss included
+    measured      : True for a measured spectrum; otherwise the spectrum is nominal
+    series        : the colour series it belongs to, or ""
+    note          : one sentence for the person, or ""
+    loss_range_stops : for diffusion, the least and greatest loss met in practice
+    """
+
+    name: str
+    role: Role
+    transmittance: Floats
+    measured: bool
+    series: str = ""
+    note: str = ""
+    loss_range_stops: tuple[float, float] | None = None
+
+
+def stack(filters: Sequence[Filter]) -> Floats:
+    """Transmittance of filters in series: the product of theirs. [(81,); ones for none]
+
+    Surface loss counts once per sheet, since each sheet's spectrum holds its own. What
+    the sheets throw back and forth between them is left out: 0.01 stop for two sheets.
+    """
+    result = np.ones_like(GRID_NM)
+    for each in filters:
+        result = result * each.transmittance
+    return result

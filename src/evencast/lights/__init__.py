@@ -1,0 +1,21 @@
+"""Lights: the built-in ones, those known by numbers, and what dimming and dialling do."""
+
+from evencast.lights.catalogue import aliases, builtin, builtin_names
+from evencast.lights.dimming import dim_tungsten
+from evencast.lights.expression import light_of, parse_kelvin
+from evencast.lights.light import Fitting, Light
+from evencast.lights.reading import of_kelvin, of_reading, redial
+
+__all__ = [
+    "Fitting",
+    "Light",
+    "aliases",
+    "builtin",
+    "builtin_names",
+    "dim_tungsten",
+    "light_of",
+    "of_kelvin",
+    "of_reading",
+    "parse_kelvin",
+    "redial",
+]

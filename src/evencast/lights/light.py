@@ -1,0 +1,50 @@
+"""A light: what lights the scene, and what is known of it."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from typing import Literal
+
+from evencast.quantities import Floats
+
+Fitting = Literal["fixture", "household", "tube", "panel", "street", "window", ""]
+
+HOT_KINDS = frozenset(
+    {"tungsten", "HMI", "metal halide", "mercury", "high-pressure sodium", "xenon"}
+)
+DISCHARGE_KINDS = frozenset(
+    {"HMI", "metal halide", "mercury", "high-pressure sodium", "low-pressure sodium", "xenon"}
+)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Light:
+    """One light.
+
+    name    : as the person named it
+    kind    : technology: tungsten, daylight, phosphor LED, three-band tube, ...; or Planckian,
+              daylight, blend for a colour temperature; "unknown" for a bare reading
+    power   : (81,) relative spectral power on the grid
+    assumed : True where the spectrum was made up to fit a reading
+    fitting : what it hangs in, for the cautions; "" when unknown
+    note    : one sentence for the person, or ""
+    emitters : spectra a two-colour panel mixes, warm first, each (81,); () for other lights
+    """
+
+    name: str
+    kind: str
+    power: Floats
+    assumed: bool = False
+    fitting: Fitting = ""
+    note: str = ""
+    emitters: tuple[Floats, ...] = ()
+
+    @property
+    def is_hot(self) -> bool:
+        """Whether a sheet in front of it meets real heat."""
+        return self.kind in HOT_KINDS and self.fitting not in ("window", "street")
+
+    @property
+    def is_discharge(self) -> bool:
+        """Whether it is an arc or vapour lamp, with its ultraviolet and its ballast."""
+        return self.kind in DISCHARGE_KINDS

@@ -1,0 +1,249 @@
+"""The plan document: the camera, the lights, and what each light shall look like."""
+
+from __future__ import annotations
+
+from typing import Annotated, ClassVar, Literal
+
+from pydantic import BeforeValidator, ConfigDict, Field, WithJsonSchema
+
+from evencast.plan.light import Light, Setup
+from evencast.plan.part import (
+    Duv,
+    Kelvin,
+    Many,
+    NotNegative,
+    OneOf,
+    Part,
+    Positive,
+    Text,
+    as_number,
+    fault,
+)
+from evencast.plan.tolerance import DEFAULT_ALLOWED, Allowed, LightRole
+
+DEFAULT_SHUTTER_DEG = 180.0
+FRAMES_PER_S = {50: 25.0, 60: 24.0}
+"""Frames that do not beat with the lamps on each mains. Common practice."""
+
+
+def _low_and_high(value: object) -> object:
+    """`12` means 12 to either side; `[-0, 60]` names the cool and the warm end."""
+    if isinstance(value, tuple):
+        return value
+    ends = value if isinstance(value, list) else [value, value]
+    numbers = [number for number in map(as_number, ends) if number is not None]
+    if len(numbers) == len(ends) == 2:
+        low, high = numbers if isinstance(value, list) else (-numbers[0], numbers[1])
+        if low <= 0 <= high:
+            return (low, high)
+    raise fault(
+        '"mired" is neither a number from 0 up nor a pair around 0',
+        remedy="Write mired = 12 for 12 to either side, or mired = [-5, 60] for 5 cool to 60 warm.",
+    )
+
+
+MiredRange = Annotated[
+    tuple[float, float],
+    BeforeValidator(_low_and_high),
+    WithJsonSchema(
+        {
+            "anyOf": [
+                {"type": "number", "minimum": 0},
+                {
+                    "type": "array",
+                    "prefixItems": [
+                        {"type": "number", "maximum": 0},
+                        {"type": "number", "minimum": 0},
+                    ],
+                    "minItems": 2,
+                    "maxItems": 2,
+                },
+            ]
+        }
+    ),
+]
+
+
+class Balance(Part):
+    """The camera's white balance: fixed, a range to choose from, or taken from a card."""
+
+    one_of: ClassVar = (
+        OneOf((("fixed_k",), ("low_k", "high_k", "step_k"), ("from_card_under",))),
+        OneOf((("low_k",), ("duv",)), needed=False),
+        OneOf((("from_card_under",), ("duv",)), needed=False),
+    )
+
+    fixed_k: Kelvin | None = Field(
+        default=None, description="The balance as dialled, in kelvin.", examples=[4300]
+    )
+    duv: Duv | None = Field(
+        default=None,
+        description="Duv of the white it is balanced to, positive is greener; goes with "
+        "`fixed_k`. Left out: white of that temperature.",
+        examples=[0.003],
+    )
+    low_k: Kelvin | None = Field(
+        default=None, description="Lowest balance to consider, in kelvin.", examples=[3200]
+    )
+    high_k: Kelvin | None = Field(
+        default=None, description="Highest balance to consider, in kelvin.", examples=[5600]
+    )
+    step_k: Positive | None = Field(
+        default=None, description="Step between balances to consider, in kelvin.", examples=[100]
+    )
+    from_card_under: Text | None = Field(
+        default=None,
+        description="Name of the light under which the grey card is taken.",
+        examples=["window left"],
+    )
+
+
+class Camera(Part):
+    """The camera: its balance and its exposure."""
+
+    one_of: ClassVar = (
+        OneOf((("shutter_deg",), ("shutter_s",)), needed=False),
+        OneOf((("t_stop",), ("f_stop",)), needed=False),
+    )
+
+    balance: Balance = Field(description="The white balance.", examples=[{"fixed_k": 4300}])
+    sensitivity: Text | None = Field(
+        default=None,
+        description="The camera's spectral sensitivity, by name or file. Left out: the CIE 1931 "
+        "observer.",
+        examples=["my-camera.csv"],
+    )
+    exposure_index: Positive = Field(
+        default=800.0, description="Exposure index, as ISO speed.", examples=[800]
+    )
+    frames_per_s: Positive | None = Field(
+        default=None,
+        description="Frames per second. Left out: 25 on 50 Hz mains, 24 on 60 Hz.",
+        examples=[25],
+    )
+    shutter_deg: Annotated[float, Field(gt=0, le=360)] | None = Field(
+        default=None,
+        description="Shutter angle in degrees. Left out, with `shutter_s`: 180.",
+        examples=[180],
+    )
+    shutter_s: Positive | None = Field(
+        default=None, description="Shutter time in seconds, in place of the angle.", examples=[0.02]
+    )
+    t_stop: Positive | None = Field(
+        default=None, description="Lens setting as a T-stop, the transmitted light.", examples=[2.8]
+    )
+    f_stop: Positive | None = Field(
+        default=None, description="Lens setting as an f-stop, in place of `t_stop`.", examples=[2.8]
+    )
+    tint_step_duv: Positive | None = Field(
+        default=None,
+        description="How much Duv one step of the camera's tint control moves.",
+        examples=[0.001],
+    )
+    tint_direction: Literal["green", "magenta"] | None = Field(
+        default=None,
+        description="The side to which a positive tint moves the picture on this camera.",
+        examples=["magenta"],
+    )
+
+    def exposure_s(self, *, mains_hz: int) -> float:
+        """Exposure time of one frame. [s]"""
+        if self.shutter_s is not None:
+            return self.shutter_s
+        frames = self.frames_per_s or FRAMES_PER_S[mains_hz]
+        return (self.shutter_deg or DEFAULT_SHUTTER_DEG) / 360.0 / frames
+
+
+class Tolerance(Part):
+    """How far a light of one role may be from its aim; what is left out keeps its default."""
+
+    mired: MiredRange | None = Field(
+        default=None,
+        description="Allowed residual in mired: one number for either side, or a pair, the "
+        "cool end first.",
+        examples=[12],
+    )
+    duv: NotNegative | None = Field(
+        default=None, description="Allowed residual in Duv to either side.", examples=[0.003]
+    )
+    stops: NotNegative | None = Field(
+        default=None, description="Allowed residual in stops to either side.", examples=[0.5]
+    )
+
+
+class Tolerances(Part):
+    """Tolerances that differ from the defaults, by role."""
+
+    model_config = ConfigDict(extra="forbid")
+
+    key: Tolerance = Field(
+        default=Tolerance(),
+        description="For the key and all on the same face: 5 mired, 0.0015 Duv, "
+        "1/4 stop unless given.",
+    )
+    fill: Tolerance = Field(
+        default=Tolerance(), description="For the fill: 12 mired, 0.003 Duv, 1/2 stop unless given."
+    )
+    background: Tolerance = Field(
+        default=Tolerance(),
+        description="For the background: 12 mired, 0.003 Duv, 1/2 stop unless given.",
+    )
+    practical: Tolerance = Field(
+        default=Tolerance(),
+        description="For lamps in shot: 0 cool to 60 mired warm, 0.003 Duv, 1 stop unless given.",
+    )
+    view: Tolerance = Field(
+        default=Tolerance(),
+        description="For the view through a window: 20 mired, 0.006 Duv, 1 stop unless given.",
+    )
+    other: Tolerance = Field(
+        default=Tolerance(),
+        description="For every other light: 12 mired, 0.003 Duv, 1/2 stop unless given.",
+    )
+
+
+class Limits(Part):
+    """What no answer may exceed."""
+
+    layers: Annotated[int, Field(ge=1, le=4)] = Field(
+        default=3, description="Most filters in front of one light, 1 to 4.", examples=[3]
+    )
+    loss_stops: NotNegative | None = Field(
+        default=None,
+        description="Most light that filters may cost any light, in stops.",
+        examples=[2],
+    )
+
+
+class Plan(Part):
+    """A job: the camera, the lights, and what each light shall look like."""
+
+    format: Literal[1] = Field(description="Version of this format: 1.", examples=[1])
+    name: Text = Field(description="What the job is called.", examples=["kitchen, day"])
+    kit: Text = Field(
+        description="File of the kit to use, relative to the plan.", examples=["van-kit.toml"]
+    )
+    mains_hz: Literal[50, 60] = Field(
+        description="Mains frequency on location, 50 or 60 Hz.", examples=[50]
+    )
+    camera: Camera = Field(description="The camera.", examples=[{"balance": {"fixed_k": 4300}}])
+    tolerance: Tolerances = Field(
+        default=Tolerances(), description="Tolerances that differ from the defaults, by role."
+    )
+    limits: Limits = Field(default=Limits(), description="What no answer may exceed.")
+    light: Annotated[tuple[Light, ...], Field(strict=False, min_length=1)] = Field(
+        description="The lights, one table for each."
+    )
+    setup: Many[Setup] = Field(default=(), description="The set-ups, one table for each.")
+
+    def allowed(self, role: LightRole) -> Allowed:
+        """The tolerance of a role: the plan's where given, else the default."""
+        given: Tolerance = getattr(self.tolerance, role)
+        default = DEFAULT_ALLOWED[role]
+        low, high = given.mired or (default.mired_low, default.mired_high)
+        return Allowed(
+            mired_low=low,
+            mired_high=high,
+            duv=default.duv if given.duv is None else given.duv,
+            stops=default.stops if given.stops is None else given.stops,
+        )

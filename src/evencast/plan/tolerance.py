@@ -1,0 +1,41 @@
+"""How near is near enough, by the role a light plays."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+from typing import Literal
+
+LightRole = Literal["key", "fill", "background", "practical", "view", "other"]
+
+
+@dataclass(frozen=True, slots=True)
+class Allowed:
+    """How far a light may be from its aim.
+
+    mired_low, mired_high : allowed residual, cool end (0 or less) and warm end. [mired]
+    duv                   : allowed residual to the green and to the magenta side
+    stops                 : allowed residual, brighter or darker
+    """
+
+    mired_low: float
+    mired_high: float
+    duv: float
+    stops: float
+
+
+_WITHIN_REACH = Allowed(-12.0, 12.0, 0.003, 0.5)
+
+DEFAULT_ALLOWED: Mapping[LightRole, Allowed] = MappingProxyType(
+    {
+        "key": Allowed(-5.0, 5.0, 0.0015, 0.25),
+        "fill": _WITHIN_REACH,
+        "background": _WITHIN_REACH,
+        "practical": Allowed(0.0, 60.0, 0.003, 1.0),
+        "view": Allowed(-20.0, 20.0, 0.006, 1.0),
+        "other": _WITHIN_REACH,
+    }
+)
+"""Common practice, no source: lights on one face agree within about two just visible steps,
+the rest of the room within five, and a lamp in shot may be warm but not green."""

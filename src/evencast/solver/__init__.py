@@ -1,0 +1,37 @@
+"""The search: every stack for one light, and why the best one is the best."""
+
+from evencast.solver.aim import (
+    ROLES,
+    TOLERANCES,
+    Aim,
+    Tolerance,
+    aim_at_kelvin,
+    aim_at_uv,
+    aim_beside,
+)
+from evencast.solver.stacks import (
+    PRICE_PER_LAYER_UV,
+    PRICE_PER_STOP_UV,
+    Evaluated,
+    Search,
+    count_stacks,
+    evaluate,
+    search,
+)
+
+__all__ = [
+    "PRICE_PER_LAYER_UV",
+    "PRICE_PER_STOP_UV",
+    "ROLES",
+    "TOLERANCES",
+    "Aim",
+    "Evaluated",
+    "Search",
+    "Tolerance",
+    "aim_at_kelvin",
+    "aim_at_uv",
+    "aim_beside",
+    "count_stacks",
+    "evaluate",
+    "search",
+]

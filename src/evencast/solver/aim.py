@@ -1,0 +1,112 @@
+"""What a light shall look like, and how near is near enough."""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from evencast.colour import mired_duv, uv_of_mired_duv
+from evencast.errors import EvencastError
+from evencast.quantities import Floats, mired
+
+ROLES = ("key", "fill", "background", "practical", "view", "other")
+
+
+@dataclass(frozen=True, slots=True)
+class Tolerance:
+    """How far a light may be from its aim.
+
+    mired_low, mired_high : allowed residual, cool end and warm end. [mired]
+    duv                   : allowed residual to either side
+    """
+
+    mired_low: float
+    mired_high: float
+    duv: float
+
+    def holds(self, residual_mired: Floats, residual_duv: Floats) -> NDArray[np.bool_]:
+        """Whether residuals lie inside; False where there is no CCT. [(...,) bool]"""
+        with np.errstate(invalid="ignore"):
+            inside: NDArray[np.bool_] = (
+                (residual_mired >= self.mired_low - 1e-9)
+                & (residual_mired <= self.mired_high + 1e-9)
+                & (np.abs(residual_duv) <= self.duv + 1e-12)
+            )
+        return inside
+
+    def say(self) -> str:
+        """In words: "5 mired and 0.0015 Duv", "0 cool to 60 warm mired and 0.003 Duv"."""
+        if self.mired_high == -self.mired_low:
+            return f"{self.mired_high:g} mired and {self.duv:g} Duv"
+        return f"{-self.mired_low:g} cool to {self.mired_high:g} warm mired and {self.duv:g} Duv"
+
+
+TOLERANCES = {
+    "key": Tolerance(-5.0, 5.0, 0.0015),
+    "fill": Tolerance(-12.0, 12.0, 0.003),
+    "background": Tolerance(-12.0, 12.0, 0.003),
+    "other": Tolerance(-12.0, 12.0, 0.003),
+    "view": Tolerance(-20.0, 20.0, 0.006),
+    "practical": Tolerance(0.0, 60.0, 0.003),
+}
+"""Working acceptance bands by role. Common practice, made consistent with the exchange of
+mired and Duv along the locus; no published study on a screen is known."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Aim:
+    """A colour to reach.
+
+    label : as the person wrote it
+    uv    : (2,) CIE 1960 u, v
+    mired : reciprocal colour temperature, or nan where the colour has none
+    duv   : distance from the Planckian locus, + greener
+    stops : wanted level against the key; kept, not judged while levels are unknown
+    """
+
+    label: str
+    uv: Floats
+    mired: float
+    duv: float
+    stops: float = 0.0
+
+
+def aim_at_uv(label: str, uv_value: Floats, *, stops: float = 0.0) -> Aim:
+    """An aim at a place in u, v."""
+    at_mired, at_duv = mired_duv(uv_value)
+    return Aim(label, np.asarray(uv_value), float(at_mired), float(at_duv), stops)
+
+
+def aim_beside(
+    aim: Aim, *, label: str, mired_offset: float = 0.0, duv_offset: float = 0.0, stops: float = 0.0
+) -> Aim:
+    """An aim given as an offset from another, mostly from the balance.
+
+    Raises  EvencastError where the offset leaves the colours that have a CCT
+    """
+    to_mired, to_duv = aim.mired + mired_offset, aim.duv + duv_offset
+    if not 10.0 <= to_mired <= 1000.0 or abs(to_duv) > 0.05:
+        lowest, highest = 10.0 - aim.mired, 1000.0 - aim.mired
+        raise EvencastError(
+            f"{mired_offset:+g} mired and {duv_offset:+g} Duv from {aim.label} is no white "
+            "that light can have",
+            where=label,
+            remedy=f"Use {lowest:+.0f} to {highest:+.0f} mired and at most 0.05 Duv in all.",
+        )
+    place = uv_of_mired_duv(np.array(to_mired), np.array(to_duv))
+    return Aim(label, place, to_mired, to_duv, stops)
+
+
+def aim_at_kelvin(label: str, cct_k: float, duv: float, *, stops: float = 0.0) -> Aim:
+    """An aim at Kelvin and Duv."""
+    if not 1000.0 <= cct_k <= 100_000.0 or not math.isfinite(duv) or abs(duv) > 0.05:
+        raise EvencastError(
+            f"{cct_k:g} K with a Duv of {duv:g} is no white that light can have",
+            where=label,
+            remedy="Use 1000 to 100000 K and a Duv within 0.05.",
+        )
+    place = uv_of_mired_duv(np.array(mired(cct_k)), np.array(duv))
+    return Aim(label, place, mired(cct_k), duv, stops)

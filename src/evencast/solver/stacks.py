@@ -1,0 +1,336 @@
+"""Every stack of up to four filters in front of one light, by matrix product.
+
+A stack is a multiset of filters. It is split in a left and a right half, each at most a
+pair; with the halves' spectra as matrices one product gives three numbers per stack that
+are linear in its spectrum: the distance from the aim in u and in v, both times the
+weight X + 15 Y + 3 Z, and that weight. A clear sheet fills the places of shorter stacks.
+Single precision finds the candidates (u, v within 3e-7); double precision judges them.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from evencast.colour import cie_1931_2deg, mired_duv, uv_of_mired_duv, uv_of_xyz
+from evencast.quantities import Floats
+from evencast.solver.aim import Aim, Tolerance
+
+Ints = NDArray[np.intp]
+
+PRICE_PER_LAYER_UV = 0.0004
+PRICE_PER_STOP_UV = 0.0005
+"""What a sheet and a stop are worth, in u, v: near 3200 K a sheet weighs 1.2 mired of
+miss, a stop 1.5. Prices of our own; they make a plain stack win over a dense clever one."""
+
+MISS_WEIGHT_INSIDE = 0.1
+"""Inside the tolerance the miss counts a tenth: good enough is good enough, sheets and
+stops decide."""
+
+POOL = 300
+_BLOCK_ROWS = 256
+_BLOCK_COLUMNS = 1536
+_FLOAT32_SLACK_UV = 1e-6
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Evaluated:
+    """Stacks with what they do, all (n,) unless said.
+
+    members        : (n, layers) indices of filters, ascending; the filter count means none
+    layers         : sheets in the stack
+    miss_uv        : distance from the aim in CIE 1960 u, v
+    residual_mired : filtered minus aim; nan where either has no CCT
+    residual_duv   : filtered minus aim
+    loss_stops     : light lost against the bare light
+    within         : inside the tolerance
+    price_uv       : sheets and stops at their prices
+    """
+
+    members: Ints
+    layers: Ints
+    miss_uv: Floats
+    residual_mired: Floats
+    residual_duv: Floats
+    loss_stops: Floats
+    within: NDArray[np.bool_]
+    price_uv: Floats
+
+    def order(self) -> Ints:
+        """Best first: inside the tolerance by price and a little by miss, then by both in full."""
+        outside = ~self.within
+        cost = self.price_uv + np.where(outside, 1.0, MISS_WEIGHT_INSIDE) * self.miss_uv
+        return np.lexsort((self.layers, cost, outside))
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Search:
+    """What a search found.
+
+    best      : the pool of best stacks, double precision, in no order
+    searched  : stacks looked at, the bare light among them
+    objective : least of miss + price over every stack, in u, v
+    """
+
+    best: Evaluated
+    searched: int
+    objective: float
+
+
+def count_stacks(filters: int, layers: int) -> int:
+    """Number of stacks of up to that many layers, none included."""
+    return math.comb(filters + layers, layers)
+
+
+def search(
+    light: Floats, sheets: Floats, aim: Aim, tolerance: Tolerance, *, layers: int
+) -> Search:
+    """Look at every stack of up to `layers` sheets and keep the best.
+
+    light  : (81,) relative power
+    sheets : (n, 81) transmittances
+    layers : 1 to 4
+    Kept are the best 300 by miss and price, and the best 300 of those inside the tolerance,
+    so "no stack reaches it" is exact and not a matter of luck.
+    """
+    clear = len(sheets)
+    pools = _Pools(light, aim, tolerance)
+    for left, right in _halves(sheets, layers):
+        pools.look_at(left, right)
+    members = pools.members(clear=clear, layers=layers)
+    best = evaluate(light, sheets, members, aim, tolerance)
+    return Search(
+        best=best,
+        searched=count_stacks(clear, layers),
+        objective=float((best.miss_uv + best.price_uv).min()),
+    )
+
+
+def evaluate(
+    light: Floats, sheets: Floats, members: Ints, aim: Aim, tolerance: Tolerance
+) -> Evaluated:
+    """What given stacks do, in double precision.
+
+    members : (n, layers) filter indices; len(sheets) stands for no sheet
+    """
+    clear = len(sheets)
+    with_clear = np.vstack([sheets, np.ones_like(light)])
+    through = np.prod(with_clear[members], axis=1)
+    tristimulus = (light * through) @ cie_1931_2deg().cmf_grid
+    bare_y = float(light @ cie_1931_2deg().cmf_grid[:, 1])
+    at_uv = uv_of_xyz(tristimulus)
+    at_mired, at_duv = mired_duv(at_uv)
+    layers = (members != clear).sum(axis=1)
+    with np.errstate(divide="ignore"):
+        loss_stops = -np.log2(tristimulus[:, 1] / bare_y)
+    miss_uv = np.hypot(*(at_uv - aim.uv).T)
+    return Evaluated(
+        members=members,
+        layers=layers,
+        miss_uv=miss_uv,
+        residual_mired=at_mired - aim.mired,
+        residual_duv=at_duv - aim.duv,
+        loss_stops=loss_stops,
+        within=_within(aim, tolerance, at_mired, at_duv, miss_uv),
+        price_uv=PRICE_PER_LAYER_UV * layers + PRICE_PER_STOP_UV * loss_stops,
+    )
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Half:
+    """Partial stacks: their members, spectra, sheet counts, and the end that joins."""
+
+    members: Ints
+    through: NDArray[np.float32]
+    layers: NDArray[np.float32]
+    joint: Ints
+
+    def part(self, start: int, stop: int) -> _Half:
+        """A slice of it."""
+        rows = slice(start, stop)
+        return _Half(self.members[rows], self.through[rows], self.layers[rows], self.joint[rows])
+
+
+def _halves(sheets: Floats, layers: int) -> Iterator[tuple[_Half, _Half]]:
+    """Pairs of left and right halves that together hold every multiset.
+
+    Left halves come in blocks sorted by their last member, right halves sorted by their
+    first, so those that continue a block are one slice. Where a block spans several last
+    members, the few pairs out of order are the caller's to strike out.
+    """
+    single = np.vstack([sheets, np.ones_like(sheets[:1])]).astype(np.float32)
+    clear = len(sheets)
+    left_members = _multisets(clear + 1, layers - layers // 2)
+    left_members = left_members[np.argsort(left_members[:, -1], kind="stable")]
+    left = _half(single, left_members, joint=left_members[:, -1])
+    right_members = _multisets(clear + 1, layers // 2)
+    first = right_members[:, 0] if layers > 1 else np.full(1, clear)
+    right = _half(single, right_members, joint=first)
+    for start in range(0, len(left_members), _BLOCK_ROWS):
+        block = left.part(start, start + _BLOCK_ROWS)
+        yield block, right.part(int(np.searchsorted(first, block.joint[0])), len(right_members))
+
+
+def _half(single: NDArray[np.float32], members: Ints, *, joint: Ints) -> _Half:
+    through = np.ones((len(members), single.shape[1]), dtype=np.float32)
+    for place in members.T:
+        through *= single[place]
+    layers = (members != len(single) - 1).sum(axis=1).astype(np.float32)
+    return _Half(members, through, layers, joint)
+
+
+def _multisets(count: int, size: int) -> Ints:
+    """All ascending index tuples of that size, sorted by the first. [(n, size)]"""
+    if size == 0:
+        return np.empty((1, 0), dtype=np.intp)
+    if size == 1:
+        return np.arange(count, dtype=np.intp)[:, None]
+    return np.stack(np.triu_indices(count), axis=1).astype(np.intp)
+
+
+class _Pools:
+    """The best stacks so far: by miss and price, and by price inside the tolerance."""
+
+    def __init__(self, light: Floats, aim: Aim, tolerance: Tolerance) -> None:
+        cmf = cie_1931_2deg().cmf_grid
+        power = light[:, None] * cmf / float(light @ cmf[:, 1])
+        weight = power @ np.array([1.0, 15.0, 3.0])
+        self._functionals = np.stack(
+            [4 * power[:, 0] - aim.uv[0] * weight, 6 * power[:, 1] - aim.uv[1] * weight, weight]
+        ).astype(np.float32)
+        self._aim = aim
+        self._tolerance = tolerance
+        self._reach_uv = _reach_uv(aim, tolerance)
+        self._all = _Best(POOL)
+        self._inside = _Best(POOL)
+
+    def members(self, *, clear: int, layers: int) -> Ints:
+        """Stacks of both pools, each once; the bare light always among them. [(n, layers)]"""
+        held = [*self._all.members(), *self._inside.members()]
+        bare = np.full((1, layers), clear, dtype=np.intp)
+        return np.unique(np.vstack([*held, bare]), axis=0)
+
+    def look_at(self, left: _Half, right: _Half) -> None:
+        """Go through every stack of a left and a right half, block by block."""
+        rows = len(left.members)
+        weighted = (self._functionals[:, None, :] * left.through).reshape(3 * rows, -1)
+        for start in range(0, len(right.members), _BLOCK_COLUMNS):
+            part = right.part(start, start + _BLOCK_COLUMNS)
+            du, dv, weight = (weighted @ part.through.T).reshape(3, rows, -1)
+            self._keep(left, part, du, dv, weight)
+
+    def _keep(
+        self,
+        left: _Half,
+        right: _Half,
+        du: NDArray[np.float32],
+        dv: NDArray[np.float32],
+        weight: NDArray[np.float32],
+    ) -> None:
+        """Put what may belong to the best into the pools."""
+        fewest = float(left.layers.min() + right.layers.min())
+        room = self._room(fewest) + _FLOAT32_SLACK_UV
+        squared = du * du
+        squared += dv * dv
+        if right.joint[0] < left.joint[-1]:  # these pairs are other stacks written twice
+            twice = int(np.searchsorted(right.joint, left.joint[-1]))
+            squared[:, :twice][right.joint[:twice] < left.joint[:, None]] = np.inf
+        limit = weight * np.float32(room)
+        limit *= limit
+        row, column = np.divmod(np.flatnonzero(squared < limit), du.shape[1])
+        if not len(row):
+            return
+        weight_f = weight[row, column].astype(float)
+        at_u, at_v = (each[row, column] / weight_f for each in (du, dv))
+        miss = np.hypot(at_u, at_v)
+        luminous = weight_f * (at_v + self._aim.uv[1]) / 6.0
+        price = PRICE_PER_LAYER_UV * (left.layers[row] + right.layers[column])
+        price = price - PRICE_PER_STOP_UV * np.log2(np.maximum(luminous, 1e-30))
+        members = (left.members, row, right.members, column)
+        self._all.offer(price + miss, members)
+        self._offer_inside(price + MISS_WEIGHT_INSIDE * miss, miss, at_u, at_v, members)
+
+    def _room(self, fewest_layers: float) -> float:
+        """Greatest miss with which a stack of that many sheets can still enter a pool."""
+        price = PRICE_PER_LAYER_UV * fewest_layers
+        in_all = self._all.worst - price
+        in_inside = (self._inside.worst - price) / MISS_WEIGHT_INSIDE
+        return float(min(max(in_all, min(in_inside, self._reach_uv), 0.0), 10.0))
+
+    def _offer_inside(
+        self, cost: Floats, miss: Floats, at_u: Floats, at_v: Floats, members: _Members
+    ) -> None:
+        near = np.flatnonzero((cost < self._inside.worst) & (miss <= self._reach_uv))
+        if not len(near):
+            return
+        place = np.stack([at_u[near], at_v[near]], axis=-1) + self._aim.uv
+        near = near[_within(self._aim, self._tolerance, *mired_duv(place), miss[near])]
+        left, row, right, column = members
+        self._inside.offer(cost[near], (left, row[near], right, column[near]))
+
+
+_Members = tuple[Ints, Ints, Ints, Ints]
+
+
+class _Best:
+    """The cheapest `size` stacks offered so far."""
+
+    def __init__(self, size: int) -> None:
+        self._size = size
+        self._cost: list[Floats] = []
+        self._members: list[Ints] = []
+        self._held = 0
+        self.worst = math.inf
+
+    def offer(self, cost: Floats, members: _Members) -> None:
+        """Take in candidates given as rows of a left and a right table of members."""
+        chosen = np.flatnonzero(cost < self.worst)
+        if len(chosen) > self._size:
+            chosen = chosen[np.argpartition(cost[chosen], self._size - 1)[: self._size]]
+        if not len(chosen):
+            return
+        left, row, right, column = members
+        self._cost.append(cost[chosen])
+        self._members.append(np.hstack([left[row[chosen]], right[column[chosen]]]))
+        self._held += len(chosen)
+        if self._held > 4 * self._size or (math.isinf(self.worst) and self._held >= self._size):
+            self._trim()
+
+    def members(self) -> list[Ints]:
+        """The stacks held, as one array of (n, layers), or nothing."""
+        self._trim()
+        return self._members
+
+    def _trim(self) -> None:
+        if not self._held:
+            return
+        cost, members = np.concatenate(self._cost), np.vstack(self._members)
+        if len(cost) > self._size:
+            keep = np.argpartition(cost, self._size - 1)[: self._size]
+            cost, members = cost[keep], members[keep]
+        self._cost, self._members, self._held = [cost], [members], len(cost)
+        if len(cost) == self._size:
+            self.worst = float(cost.max())
+
+
+def _within(
+    aim: Aim, tolerance: Tolerance, at_mired: Floats, at_duv: Floats, miss_uv: Floats
+) -> NDArray[np.bool_]:
+    """Inside the tolerance; for an aim without a CCT, within its Duv in any direction."""
+    if math.isfinite(aim.mired):
+        return tolerance.holds(at_mired - aim.mired, at_duv - aim.duv)
+    return miss_uv <= tolerance.duv
+
+
+def _reach_uv(aim: Aim, tolerance: Tolerance) -> float:
+    """Radius around the aim that holds the whole tolerance region. [uv]"""
+    if not math.isfinite(aim.mired):
+        return tolerance.duv
+    mireds = np.clip(aim.mired + np.linspace(tolerance.mired_low, tolerance.mired_high, 9), 10, 1000)
+    duvs = aim.duv + np.array([-tolerance.duv, 0.0, tolerance.duv])
+    corners = uv_of_mired_duv(mireds[:, None], duvs[None, :])
+    return float(1.02 * np.hypot(*(corners - aim.uv).reshape(-1, 2).T).max())
