@@ -100,3 +100,9 @@ def split_header(name: str, text: str) -> tuple[dict[str, str], int]:
 
 def _text(name: str) -> str:
     return (resources.files("evencast") / "data" / f"{name}.csv").read_text("utf-8")
+
+
+def demo_documents() -> dict[str, str]:
+    """The documents of the invented job, by file name."""
+    folder = resources.files("evencast") / "data" / "demo"
+    return {each.name: each.read_text("utf-8") for each in folder.iterdir() if each.is_file()}

@@ -55,6 +55,11 @@ def _power(table_name: str, column: str) -> Floats:
     return power / power.max()
 
 
+def builtin_names_and_aliases() -> list[str]:
+    """Every name that `builtin` takes."""
+    return builtin_names() + [each for row in _rows() for each in _short_names(row)]
+
+
 def aliases(name: str) -> list[str]:
     """Short names of a built-in light."""
     return _short_names(_by_name()[name.casefold()])

@@ -12,8 +12,6 @@ from decimal import Decimal
 COARSEST_ZEROS = 2
 """Kelvins are printed to the nearest 100 at the coarsest: 5000 stands for 4950 to 5050."""
 
-_FINEST = Decimal("1e-12")
-
 
 class Written(float):
     """A number that remembers how it was written."""
@@ -34,11 +32,10 @@ def rounding_k(value: object) -> float | None:
     number = _decimal(value)
     if number is None:
         return None
-    _, digits, exponent = number.as_tuple()
-    assert isinstance(exponent, int)
+    exponent = _exponent(number)
     if exponent == 0:
-        zeros = len(digits) - len("".join(map(str, digits)).rstrip("0"))
-        exponent = min(zeros, COARSEST_ZEROS)
+        digits = str(abs(number))
+        exponent = min(len(digits) - len(digits.rstrip("0")), COARSEST_ZEROS)
     return 0.5 * 10.0**exponent
 
 
@@ -50,27 +47,29 @@ def rounding_stops(value: object) -> float | None:
     number = _decimal(value)
     if number is None:
         return None
-    thirds = round(float(number) * 3)
-    if (Decimal(thirds) / 3).quantize(number) == number:
-        return 1 / 6
-    return rounding_last_digit(value)
+    third = Decimal(round(number * 3)) / 3
+    return 1 / 6 if third.quantize(number) == number else rounding_last_digit(value)
 
 
 def rounding_last_digit(value: object) -> float | None:
     """Half a unit of the last written digit: 0.31 gives 0.005, 61 gives 0.5."""
     number = _decimal(value)
-    if number is None:
-        return None
-    exponent = number.as_tuple().exponent
-    assert isinstance(exponent, int)
-    return 0.5 * 10.0**exponent
+    return None if number is None else 0.5 * 10.0 ** _exponent(number)
 
 
 def _decimal(value: object) -> Decimal | None:
+    """The number as written, to 12 decimals at most; None for what is no usable number."""
     if isinstance(value, bool) or not isinstance(value, int | float):
         return None
     text = value.text if isinstance(value, Written) else repr(value)
     number = Decimal(text.replace("_", ""))
     if not number.is_finite() or abs(number) >= 10**9:
         return None
-    return max(number, number.quantize(_FINEST), key=lambda each: each.as_tuple().exponent)
+    return number if _exponent(number) >= -12 else number.quantize(Decimal("1e-12"))
+
+
+def _exponent(number: Decimal) -> int:
+    """Decimal place of the last written digit: -2 for 0.31, 0 for 5600."""
+    exponent = number.as_tuple().exponent
+    assert isinstance(exponent, int), "finite numbers have one"
+    return exponent

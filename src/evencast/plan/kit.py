@@ -11,7 +11,6 @@ from evencast.colour.whites import Locus
 from evencast.filters.filter import Role as FilterRole
 from evencast.plan.digits import rounding_k, rounding_last_digit, rounding_stops
 from evencast.plan.part import (
-    Count,
     Duv,
     Kelvin,
     Many,

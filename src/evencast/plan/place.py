@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Any
 
 Loc = tuple[str | int, ...]
 
@@ -21,15 +20,26 @@ def place(where: str, data: object, loc: Loc) -> str:
         data = _inside(data, step)
         if isinstance(step, int):
             name = _name(data)
-            said += f' "{name}"' if name else f"[{step + 1}]"
+            said += f" {quoted(name)}" if name else f"[{step + 1}]"
         else:
-            said += f".{step}" if said else step
+            said += f".{printable(step)}" if said else printable(step)
     return f"{where}, {said}" if said else where
 
 
 def quoted(name: str) -> str:
-    """A name in quotes, cut where it is too long to print."""
-    return f'"{name if len(name) <= 60 else name[:57] + "..."}"'
+    """A name in quotes, fit to print."""
+    return f'"{printable(name)}"'
+
+
+def printable(text: str) -> str:
+    """A text on one line of at most 60 characters, of which none commands a terminal."""
+    line = "".join(each if each.isprintable() else "\ufffd" for each in " ".join(text.split()))
+    return line if len(line) <= 60 else line[:57] + "..."
+
+
+def folded(name: str) -> str:
+    """A name as it is compared: capitals and the number of spaces make no difference."""
+    return " ".join(name.casefold().split())
 
 
 def _inside(data: object, step: str | int) -> object:
@@ -41,5 +51,5 @@ def _inside(data: object, step: str | int) -> object:
 def _name(entry: object) -> str | None:
     if not isinstance(entry, Mapping):
         return None
-    found: list[Any] = [entry[key] for key in _NAMING_KEYS if isinstance(entry.get(key), str)]
-    return " ".join(found[0].split())[:60] if found and found[0].strip() else None
+    found: list[str] = [entry[key] for key in _NAMING_KEYS if isinstance(entry.get(key), str)]
+    return found[0] if found and found[0].strip() else None

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Annotated, ClassVar, Literal
 
 from pydantic import BeforeValidator, ConfigDict, Field, WithJsonSchema
@@ -19,6 +20,7 @@ from evencast.plan.part import (
     as_number,
     fault,
 )
+from evencast.plan.place import folded
 from evencast.plan.tolerance import DEFAULT_ALLOWED, Allowed, LightRole
 
 DEFAULT_SHUTTER_DEG = 180.0
@@ -154,6 +156,16 @@ class Camera(Part):
         return (self.shutter_deg or DEFAULT_SHUTTER_DEG) / 360.0 / frames
 
 
+_LIGHTS_OF: Mapping[LightRole, str] = {
+    "key": "the key and all that falls on the same face",
+    "fill": "the fill",
+    "background": "the background",
+    "practical": "lamps in shot",
+    "view": "what is seen through a window",
+    "other": "every other light",
+}
+
+
 class Tolerance(Part):
     """How far a light of one role may be from its aim; what is left out keeps its default."""
 
@@ -171,35 +183,27 @@ class Tolerance(Part):
     )
 
 
+def _default_said(role: LightRole) -> str:
+    allowed = DEFAULT_ALLOWED[role]
+    cool, warm = -allowed.mired_low, allowed.mired_high
+    mired = f"{warm:g} mired" if cool == warm else f"{cool:g} cool to {warm:g} warm mired"
+    return (
+        f"For {_LIGHTS_OF[role]}; unless given {mired}, {allowed.duv:g} Duv, "
+        f"{allowed.stops:g} stop."
+    )
+
+
 class Tolerances(Part):
-    """Tolerances that differ from the defaults, by role."""
+    """How near is near enough, by role, where the defaults are not wanted."""
 
     model_config = ConfigDict(extra="forbid")
 
-    key: Tolerance = Field(
-        default=Tolerance(),
-        description="For the key and all on the same face: 5 mired, 0.0015 Duv, "
-        "1/4 stop unless given.",
-    )
-    fill: Tolerance = Field(
-        default=Tolerance(), description="For the fill: 12 mired, 0.003 Duv, 1/2 stop unless given."
-    )
-    background: Tolerance = Field(
-        default=Tolerance(),
-        description="For the background: 12 mired, 0.003 Duv, 1/2 stop unless given.",
-    )
-    practical: Tolerance = Field(
-        default=Tolerance(),
-        description="For lamps in shot: 0 cool to 60 mired warm, 0.003 Duv, 1 stop unless given.",
-    )
-    view: Tolerance = Field(
-        default=Tolerance(),
-        description="For the view through a window: 20 mired, 0.006 Duv, 1 stop unless given.",
-    )
-    other: Tolerance = Field(
-        default=Tolerance(),
-        description="For every other light: 12 mired, 0.003 Duv, 1/2 stop unless given.",
-    )
+    key: Tolerance = Field(default=Tolerance(), description=_default_said("key"))
+    fill: Tolerance = Field(default=Tolerance(), description=_default_said("fill"))
+    background: Tolerance = Field(default=Tolerance(), description=_default_said("background"))
+    practical: Tolerance = Field(default=Tolerance(), description=_default_said("practical"))
+    view: Tolerance = Field(default=Tolerance(), description=_default_said("view"))
+    other: Tolerance = Field(default=Tolerance(), description=_default_said("other"))
 
 
 class Limits(Part):
@@ -230,11 +234,15 @@ class Plan(Part):
     tolerance: Tolerances = Field(
         default=Tolerances(), description="Tolerances that differ from the defaults, by role."
     )
-    limits: Limits = Field(default=Limits(), description="What no answer may exceed.")
+    limits: Limits = Field(default=Limits(), description="Limits on every answer.")
     light: Annotated[tuple[Light, ...], Field(strict=False, min_length=1)] = Field(
         description="The lights, one table for each."
     )
     setup: Many[Setup] = Field(default=(), description="The set-ups, one table for each.")
+
+    def light_named(self, name: str) -> Light | None:
+        """The light of that name, whatever its capitals; the first where two share it."""
+        return next((each for each in self.light if folded(each.name) == folded(name)), None)
 
     def allowed(self, role: LightRole) -> Allowed:
         """The tolerance of a role: the plan's where given, else the default."""

@@ -12,6 +12,7 @@ from typing import Any
 
 from evencast.errors import Problem
 from evencast.plan.digits import Written
+from evencast.plan.place import printable
 
 BYTE_ORDER_MARK = "\ufeff"
 
@@ -32,6 +33,7 @@ _FAULTS: tuple[tuple[str, str, str], ...] = (
         "a table in { } that is not closed on its line",
         "Close it, as in aim = { mired = 30, duv = 0.001 }.",
     ),
+    ("'\\n'", "text without its closing quote", 'Close it, as in name = "kitchen".'),
     ("unterminated", "text without its closing quote", 'Close it, as in name = "kitchen".'),
     (
         "escape",
@@ -48,6 +50,11 @@ _FAULTS: tuple[tuple[str, str, str], ...] = (
     ("illegal character", "a character that may not stand here", "Delete or retype it."),
     ("invalid character", "a character that may not stand here", "Delete or retype it."),
     ("invalid statement", "neither a key, a heading nor a remark", "Put # before a remark."),
+    (
+        "invalid value (at end of document)",
+        "a list or value that is not finished",
+        'Finish it, as in moves = ["filter", "dim"].',
+    ),
     (
         "invalid value",
         "a value that is neither text, number nor list",
@@ -89,14 +96,13 @@ def parsed(text: str, *, where: str) -> dict[str, Any] | Problem:
 
 def _unreadable(body: str, message: str, *, where: str) -> Problem:
     """The parser's message in plain words, with the line it stopped at."""
-    lines = body.splitlines() or [""]
+    lines = body.replace("\r\n", "\n").rstrip().split("\n")
     found = _AT.search(message)
     line, column = (int(found[1]), int(found[2])) if found else (len(lines), len(lines[-1]) + 1)
     wrong, remedy = next(
         ((wrong, remedy) for part, wrong, remedy in _FAULTS if part in message.casefold()), _OTHER
     )
-    shown = lines[line - 1].strip() if line <= len(lines) else ""
-    shown = shown if len(shown) <= 60 else shown[:57] + "..."
+    shown = printable(lines[line - 1]) if line <= len(lines) else ""
     return Problem(
         "error",
         f"{where}, line {line}, column {column}",

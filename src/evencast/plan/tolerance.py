@@ -7,6 +7,11 @@ from dataclasses import dataclass
 from types import MappingProxyType
 from typing import Literal
 
+import numpy as np
+from numpy.typing import NDArray
+
+from evencast.quantities import Floats
+
 LightRole = Literal["key", "fill", "background", "practical", "view", "other"]
 
 
@@ -23,6 +28,24 @@ class Allowed:
     mired_high: float
     duv: float
     stops: float
+
+    def holds(self, residual_mired: Floats, residual_duv: Floats) -> NDArray[np.bool_]:
+        """Whether residuals of colour lie inside; False where there is no CCT. [(...,)]"""
+        with np.errstate(invalid="ignore"):
+            inside: NDArray[np.bool_] = (
+                (residual_mired >= self.mired_low - 1e-9)
+                & (residual_mired <= self.mired_high + 1e-9)
+                & (np.abs(residual_duv) <= self.duv + 1e-12)
+            )
+        return inside
+
+    def say(self) -> str:
+        """In words: "5 mired and 0.0015 Duv", "0 cool to 60 warm mired and 0.003 Duv"."""
+        if self.mired_high == -self.mired_low:
+            return f"{self.mired_high:g} mired and {self.duv:g} Duv"
+        return (
+            f"{abs(self.mired_low):g} cool to {self.mired_high:g} warm mired and {self.duv:g} Duv"
+        )
 
 
 _WITHIN_REACH = Allowed(-12.0, 12.0, 0.003, 0.5)

@@ -1,14 +1,12 @@
 """The search: every stack for one light, and why the best one is the best."""
 
 from evencast.solver.aim import (
-    ROLES,
-    TOLERANCES,
     Aim,
-    Tolerance,
     aim_at_kelvin,
     aim_at_uv,
     aim_beside,
 )
+from evencast.solver.explain import names_of, reason, say_left, say_row, say_stack
 from evencast.solver.stacks import (
     PRICE_PER_LAYER_UV,
     PRICE_PER_STOP_UV,
@@ -22,16 +20,18 @@ from evencast.solver.stacks import (
 __all__ = [
     "PRICE_PER_LAYER_UV",
     "PRICE_PER_STOP_UV",
-    "ROLES",
-    "TOLERANCES",
     "Aim",
     "Evaluated",
     "Search",
-    "Tolerance",
     "aim_at_kelvin",
     "aim_at_uv",
     "aim_beside",
     "count_stacks",
     "evaluate",
+    "names_of",
+    "reason",
+    "say_left",
+    "say_row",
+    "say_stack",
     "search",
 ]

@@ -1,4 +1,4 @@
-"""What a light shall look like, and how near is near enough."""
+"""What a light shall look like."""
 
 from __future__ import annotations
 
@@ -6,55 +6,10 @@ import math
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from evencast.colour import mired_duv, uv_of_mired_duv
 from evencast.errors import EvencastError
 from evencast.quantities import Floats, mired
-
-ROLES = ("key", "fill", "background", "practical", "view", "other")
-
-
-@dataclass(frozen=True, slots=True)
-class Tolerance:
-    """How far a light may be from its aim.
-
-    mired_low, mired_high : allowed residual, cool end and warm end. [mired]
-    duv                   : allowed residual to either side
-    """
-
-    mired_low: float
-    mired_high: float
-    duv: float
-
-    def holds(self, residual_mired: Floats, residual_duv: Floats) -> NDArray[np.bool_]:
-        """Whether residuals lie inside; False where there is no CCT. [(...,) bool]"""
-        with np.errstate(invalid="ignore"):
-            inside: NDArray[np.bool_] = (
-                (residual_mired >= self.mired_low - 1e-9)
-                & (residual_mired <= self.mired_high + 1e-9)
-                & (np.abs(residual_duv) <= self.duv + 1e-12)
-            )
-        return inside
-
-    def say(self) -> str:
-        """In words: "5 mired and 0.0015 Duv", "0 cool to 60 warm mired and 0.003 Duv"."""
-        if self.mired_high == -self.mired_low:
-            return f"{self.mired_high:g} mired and {self.duv:g} Duv"
-        return f"{-self.mired_low:g} cool to {self.mired_high:g} warm mired and {self.duv:g} Duv"
-
-
-TOLERANCES = {
-    "key": Tolerance(-5.0, 5.0, 0.0015),
-    "fill": Tolerance(-12.0, 12.0, 0.003),
-    "background": Tolerance(-12.0, 12.0, 0.003),
-    "other": Tolerance(-12.0, 12.0, 0.003),
-    "view": Tolerance(-20.0, 20.0, 0.006),
-    "practical": Tolerance(0.0, 60.0, 0.003),
-}
-"""Working acceptance bands by role. Common practice, made consistent with the exchange of
-mired and Duv along the locus; no published study on a screen is known."""
-
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Aim:

@@ -17,8 +17,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from evencast.colour import cie_1931_2deg, mired_duv, uv_of_mired_duv, uv_of_xyz
+from evencast.plan.tolerance import Allowed
 from evencast.quantities import Floats
-from evencast.solver.aim import Aim, Tolerance
+from evencast.solver.aim import Aim
 
 Ints = NDArray[np.intp]
 
@@ -61,10 +62,12 @@ class Evaluated:
     price_uv: Floats
 
     def order(self) -> Ints:
-        """Best first: inside the tolerance by price and a little by miss, then by both in full."""
+        """Best first: the bare light if it is inside the tolerance, other stacks inside by price
+        and a little by miss, then those outside by price and miss in full."""
         outside = ~self.within
         cost = self.price_uv + np.where(outside, 1.0, MISS_WEIGHT_INSIDE) * self.miss_uv
-        return np.lexsort((self.layers, cost, outside))
+        leave = (self.layers == 0) & self.within
+        return np.lexsort((self.layers, cost, outside, ~leave))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -87,18 +90,25 @@ def count_stacks(filters: int, layers: int) -> int:
 
 
 def search(
-    light: Floats, sheets: Floats, aim: Aim, tolerance: Tolerance, *, layers: int
+    light: Floats,
+    sheets: Floats,
+    aim: Aim,
+    tolerance: Allowed,
+    *,
+    layers: int,
+    most_loss_stops: float = math.inf,
 ) -> Search:
     """Look at every stack of up to `layers` sheets and keep the best.
 
     light  : (81,) relative power
     sheets : (n, 81) transmittances
     layers : 1 to 4
+    most_loss_stops : stacks that lose more are struck out
     Kept are the best 300 by miss and price, and the best 300 of those inside the tolerance,
     so "no stack reaches it" is exact and not a matter of luck.
     """
     clear = len(sheets)
-    pools = _Pools(light, aim, tolerance)
+    pools = _Pools(light, aim, tolerance, most_loss_stops)
     for left, right in _halves(sheets, layers):
         pools.look_at(left, right)
     members = pools.members(clear=clear, layers=layers)
@@ -111,7 +121,7 @@ def search(
 
 
 def evaluate(
-    light: Floats, sheets: Floats, members: Ints, aim: Aim, tolerance: Tolerance
+    light: Floats, sheets: Floats, members: Ints, aim: Aim, tolerance: Allowed
 ) -> Evaluated:
     """What given stacks do, in double precision.
 
@@ -195,7 +205,9 @@ def _multisets(count: int, size: int) -> Ints:
 class _Pools:
     """The best stacks so far: by miss and price, and by price inside the tolerance."""
 
-    def __init__(self, light: Floats, aim: Aim, tolerance: Tolerance) -> None:
+    def __init__(
+        self, light: Floats, aim: Aim, tolerance: Allowed, most_loss_stops: float
+    ) -> None:
         cmf = cie_1931_2deg().cmf_grid
         power = light[:, None] * cmf / float(light @ cmf[:, 1])
         weight = power @ np.array([1.0, 15.0, 3.0])
@@ -205,6 +217,7 @@ class _Pools:
         self._aim = aim
         self._tolerance = tolerance
         self._reach_uv = _reach_uv(aim, tolerance)
+        self._least_light = max(2.0**-most_loss_stops * (1 - 1e-6), 1e-30)
         self._all = _Best(POOL)
         self._inside = _Best(POOL)
 
@@ -248,8 +261,11 @@ class _Pools:
         at_u, at_v = (each[row, column] / weight_f for each in (du, dv))
         miss = np.hypot(at_u, at_v)
         luminous = weight_f * (at_v + self._aim.uv[1]) / 6.0
+        bright = luminous >= self._least_light
+        row, column, miss, luminous = row[bright], column[bright], miss[bright], luminous[bright]
+        at_u, at_v = at_u[bright], at_v[bright]
         price = PRICE_PER_LAYER_UV * (left.layers[row] + right.layers[column])
-        price = price - PRICE_PER_STOP_UV * np.log2(np.maximum(luminous, 1e-30))
+        price = price - PRICE_PER_STOP_UV * np.log2(luminous)
         members = (left.members, row, right.members, column)
         self._all.offer(price + miss, members)
         self._offer_inside(price + MISS_WEIGHT_INSIDE * miss, miss, at_u, at_v, members)
@@ -318,7 +334,7 @@ class _Best:
 
 
 def _within(
-    aim: Aim, tolerance: Tolerance, at_mired: Floats, at_duv: Floats, miss_uv: Floats
+    aim: Aim, tolerance: Allowed, at_mired: Floats, at_duv: Floats, miss_uv: Floats
 ) -> NDArray[np.bool_]:
     """Inside the tolerance; for an aim without a CCT, within its Duv in any direction."""
     if math.isfinite(aim.mired):
@@ -326,7 +342,7 @@ def _within(
     return miss_uv <= tolerance.duv
 
 
-def _reach_uv(aim: Aim, tolerance: Tolerance) -> float:
+def _reach_uv(aim: Aim, tolerance: Allowed) -> float:
     """Radius around the aim that holds the whole tolerance region. [uv]"""
     if not math.isfinite(aim.mired):
         return tolerance.duv

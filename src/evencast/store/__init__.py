@@ -1,0 +1,1 @@
+"""The user's files: the only place that reads or writes them."""

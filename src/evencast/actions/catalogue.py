@@ -1,0 +1,76 @@
+"""`lights`, `filters`, `schema`, `where`: what is built in and where things are."""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+from typing import Any
+
+from evencast import __version__
+from evencast.actions.kit import every_generic, load_kit
+from evencast.actions.reading import reading, rounded
+from evencast.colour import white, xyz
+from evencast.filters import Filter
+from evencast.filters.dyes import shift_duv, shift_mired
+from evencast.lights import aliases, builtin, builtin_names
+from evencast.quantities import stops_of_ratio
+from evencast.results import CatalogueFilter, CatalogueLight, Places
+
+TUNGSTEN_K = 3200.0
+DAYLIGHT_K = 5600.0
+
+
+def lights() -> dict[str, list[CatalogueLight]]:
+    """Every built-in light."""
+    found = []
+    for name in builtin_names():
+        light = builtin(name)
+        found.append(
+            CatalogueLight(name, aliases(name), reading(light), light.fitting, light.note)
+        )
+    return {"lights": found}
+
+
+def filters(kit: Path | None) -> dict[str, list[CatalogueFilter]]:
+    """Every generic filter, or those of a kit, stated on the white it is usually named for."""
+    loaded = load_kit(kit) if kit else every_generic()
+    return {"filters": [_stated(each) for each in loaded.filters]}
+
+
+def schema(document: str | None) -> dict[str, Any]:
+    """The JSON Schemas by document name, or the one asked for."""
+    from evencast.plan.schema import schemas  # loads pydantic
+
+    every = schemas()
+    return every if document is None else every[document]
+
+
+def where() -> Places:
+    """The version, the program, and the person's own places."""
+    from evencast.store.places import library_dir, log_file
+
+    return Places(
+        version=__version__,
+        program=f"{Path(__file__).resolve().parent.parent} (Python {sys.version.split()[0]})",
+        library=str(library_dir()),
+        log=str(log_file()),
+    )
+
+
+def _stated(each: Filter) -> CatalogueFilter:
+    on_k = TUNGSTEN_K if float(shift_mired(white(DAYLIGHT_K), each.transmittance)) < -8 else DAYLIGHT_K
+    on_k = TUNGSTEN_K if each.series == "CTB" else on_k
+    power = white(on_k)
+    ratio = float(xyz(power * each.transmittance)[1] / xyz(power)[1])
+    return CatalogueFilter(
+        name=each.name,
+        role=each.role,
+        series=each.series,
+        on_k=on_k,
+        shift_mired=rounded(float(shift_mired(power, each.transmittance)), 2),
+        shift_duv=rounded(float(shift_duv(power, each.transmittance)), 5),
+        loss_stops=round(stops_of_ratio(ratio), 3),
+        loss_range_stops=each.loss_range_stops,
+        measured=each.measured,
+        note=each.note,
+    )

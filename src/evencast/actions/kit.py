@@ -1,0 +1,110 @@
+"""A kit ready for use: its document read, its filters as spectra."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from evencast.errors import DocumentErrors, EvencastError, Problem
+from evencast.filters import SEARCHED_ROLES, Filter, generic, generic_names
+from evencast.filters.declared import KelvinDeclaration, from_kelvin
+from evencast.spectra import parse_spectrum
+from evencast.store.files import read_text
+
+if TYPE_CHECKING:  # loads pydantic; most quick questions name no kit
+    from evencast.plan.kit import KelvinNumbers, KitFilter
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class LoadedKit:
+    """Filters at hand.
+
+    name     : as shown
+    filters  : every one, in the kit's order
+    problems : warnings of its document
+    """
+
+    name: str
+    filters: tuple[Filter, ...]
+    problems: tuple[Problem, ...] = ()
+
+    def find(self, name: str) -> Filter | None:
+        """The filter of that name, upper or lower case; None if it is not in the kit."""
+        wanted = " ".join(name.casefold().split())
+        return next((each for each in self.filters if each.name.casefold() == wanted), None)
+
+    def searched(self) -> list[Filter]:
+        """Those a search may pick from."""
+        return [each for each in self.filters if each.role in SEARCHED_ROLES]
+
+
+def every_generic() -> LoadedKit:
+    """The kit used when none is named: one of every generic filter."""
+    return LoadedKit("every generic filter", tuple(generic(name) for name in generic_names()))
+
+
+def load_kit(path: Path) -> LoadedKit:
+    """A kit document and the spectra it names.
+
+    Raises  DocumentErrors with every problem of the document and of its filters
+    """
+    from evencast.plan.document import read_kit  # as above
+
+    document, problems = read_kit(
+        read_text(path).text, where=path.name, known_filters=generic_names()
+    )
+    filters = []
+    for each in document.model.filter if document else ():
+        built = _try(lambda each=each: _build(each, path.parent), path.name, each.name)
+        if isinstance(built, Problem):
+            problems.append(built)
+        else:
+            filters.append(built)
+    if document is None or any(problem.severity == "error" for problem in problems):
+        raise DocumentErrors(path.name, problems)
+    return LoadedKit(document.model.name, tuple(filters), tuple(problems))
+
+
+def _try(build: Callable[[], Filter], kit: str, name: str) -> Filter | Problem:
+    """A filter, or what is wrong with it as a problem of the document."""
+    try:
+        return build()
+    except EvencastError as error:
+        return Problem("error", f'{kit}, filter "{name}" ({error.where})', error.what, error.remedy)
+
+
+def _build(entry: KitFilter, folder: Path) -> Filter:
+    """One filter of the kit as a spectrum."""
+    described = {"name": entry.name, "role": entry.role}
+    if entry.series:
+        described["series"] = entry.series
+    if entry.note:
+        described["note"] = entry.note
+    if entry.generic is not None:
+        return replace(generic(entry.generic), **described)
+    if entry.spectrum is not None:
+        text = read_text(folder / entry.spectrum).text
+        spectrum = parse_spectrum(text, quantity="transmittance", where=entry.spectrum)
+        return Filter(transmittance=spectrum.grid, measured=True, **described)
+    if entry.kelvin is not None:
+        sheet = from_kelvin(_declaration(entry.kelvin), where="kelvin")
+        return Filter(transmittance=sheet.transmittance, measured=False, **described)
+    raise EvencastError(
+        "printed chromaticities are checked but not yet turned into a spectrum",
+        where="xyy",
+        remedy="Give kelvin = {from_k, to_k, stops}, a measured spectrum, or a generic filter.",
+    )
+
+
+def _declaration(numbers: KelvinNumbers) -> KelvinDeclaration:
+    return KelvinDeclaration(
+        from_k=numbers.from_k,
+        to_k=numbers.to_k,
+        stops=numbers.stops,
+        from_locus=numbers.from_locus,
+        to_locus=numbers.to_locus,
+        duv=numbers.duv,
+        rounding_stops=1 / 6 if numbers.rounding_stops is None else numbers.rounding_stops,
+    )

@@ -1,0 +1,174 @@
+"""`match`: the best stacks from a kit for one light."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+import numpy as np
+
+from evencast.actions import resolve
+from evencast.actions.cautions import cautions
+from evencast.actions.kit import LoadedKit, every_generic, load_kit
+from evencast.actions.reading import reading, rounded
+from evencast.colour import xy_of_uv
+from evencast.filters import Filter, stack
+from evencast.lights import Light
+from evencast.plan.tolerance import DEFAULT_ALLOWED, Allowed, LightRole
+from evencast.quantities import Floats
+from evencast.results import AimAnswer, Choice, MatchAnswer, Proven, ToleranceAnswer
+from evencast.solver import Aim, Evaluated, Search, names_of, reason, search
+from evencast.spectra import GRID_NM
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Found:
+    """A search with its best stacks in order.
+
+    rows : rows of `search.best`, best first
+    """
+
+    search: Search
+    rows: list[int]
+    filters: list[Filter]
+    reason: str
+
+    @property
+    def reached(self) -> bool:
+        """Whether the best is inside the tolerance."""
+        return bool(self.search.best.within[self.rows[0]])
+
+    def stack(self, row: int) -> list[Filter]:
+        """The filters of one stack."""
+        members = self.search.best.members[row]
+        return [self.filters[member] for member in members if member < len(self.filters)]
+
+    def bare_row(self) -> int:
+        """The row of the bare light."""
+        return int(np.flatnonzero(self.search.best.layers == 0)[0])
+
+
+def match(
+    light_text: str,
+    *,
+    aim_text: str,
+    balance: str | None,
+    kit: Path | None,
+    role: LightRole,
+    layers: int,
+    most: int,
+) -> MatchAnswer:
+    """The best `most` stacks of up to `layers` sheets that bring a light to an aim."""
+    loaded = load_kit(kit) if kit else every_generic()
+    light = resolve.light(light_text)
+    aim = resolve.aim(aim_text, balance=balance, kit=loaded if kit else None)
+    allowed = DEFAULT_ALLOWED[role]
+    found = find(light, loaded, aim, allowed, layers=layers)
+    return MatchAnswer(
+        light=light.name,
+        kit=loaded.name,
+        aim=aim_answer(aim),
+        tolerance=tolerance_answer(role, allowed),
+        bare=reading(light),
+        reached=found.reached,
+        choices=[choice(light, found, row) for row in found.rows[:most]],
+        no_filter=choice(light, found, found.bare_row()),
+        reason=found.reason,
+        proven=proven(found.search, layers),
+        searched=found.search.searched,
+    )
+
+
+def find(
+    light: Light,
+    kit: LoadedKit,
+    aim: Aim,
+    allowed: Allowed,
+    *,
+    layers: int,
+    most_loss_stops: float = np.inf,
+) -> Found:
+    """Search a kit for one light, with the reason for what comes out best."""
+    filters = kit.searched()
+    names = [each.name for each in filters]
+    sheets = _sheets(filters)
+
+    def best_of(depth: int) -> tuple[Search, list[int]]:
+        result = search(
+            light.power, sheets, aim, allowed, layers=depth, most_loss_stops=most_loss_stops
+        )
+        return result, [int(row) for row in result.best.order()]
+
+    result, rows = best_of(layers)
+    sheets_used = int(result.best.layers[rows[0]])
+    fewer: tuple[Evaluated, int] | None = None
+    if sheets_used > 0:
+        plainer, plainer_rows = best_of(max(sheets_used - 1, 1))
+        row = plainer_rows[0] if sheets_used > 1 else _bare(plainer.best)
+        fewer = (plainer.best, row)
+    following = _following(result.best, rows, fewer, names)
+    why = reason(
+        result.best, rows[0], names=names, tolerance=allowed, fewer=fewer, following=following
+    )
+    return Found(search=result, rows=rows, filters=filters, reason=why)
+
+
+def choice(light: Light, found: Found, row: int) -> Choice:
+    """One row of a search as an answer."""
+    best, filters = found.search.best, found.stack(row)
+    loss_stops = float(best.loss_stops[row])
+    return Choice(
+        filters=[each.name for each in filters],
+        filtered=reading(light, through=stack(filters)),
+        miss_uv=round(float(best.miss_uv[row]), 7),
+        residual_mired=rounded(float(best.residual_mired[row]), 3),
+        residual_duv=rounded(float(best.residual_duv[row]), 6),
+        loss_stops=round(loss_stops, 4) + 0.0,
+        within_tolerance=bool(best.within[row]),
+        band=None,
+        cautions=cautions(light, filters, loss_stops),
+    )
+
+
+def proven(result: Search, layers: int) -> Proven:
+    """What the search proved: every stack was looked at."""
+    return Proven(objective=round(result.objective, 7), layers=layers, gap=0.0)
+
+
+def aim_answer(aim: Aim) -> AimAnswer:
+    """An aim as shown."""
+    x, y = xy_of_uv(aim.uv)
+    return AimAnswer(
+        label=aim.label,
+        cct_k=rounded(1e6 / aim.mired, 2),
+        mired=rounded(aim.mired, 3),
+        duv=round(aim.duv, 6),
+        x=round(float(x), 6),
+        y=round(float(y), 6),
+        stops=aim.stops,
+    )
+
+
+def tolerance_answer(role: str, allowed: Allowed) -> ToleranceAnswer:
+    """A tolerance as shown."""
+    return ToleranceAnswer(role, allowed.mired_low, allowed.mired_high, allowed.duv)
+
+
+def _sheets(filters: Sequence[Filter]) -> Floats:
+    return np.array([each.transmittance for each in filters]).reshape(-1, len(GRID_NM))
+
+
+def _bare(found: Evaluated) -> int:
+    return int(np.flatnonzero(found.layers == 0)[0])
+
+
+def _following(
+    found: Evaluated, rows: list[int], fewer: tuple[Evaluated, int] | None, names: list[str]
+) -> int | None:
+    """The next best stack that the reason has not named yet."""
+    named = [] if fewer is None else names_of(fewer[0], fewer[1], names)
+    for row in rows[1:]:
+        if fewer is None or names_of(found, row, names) != named:
+            return row
+    return None

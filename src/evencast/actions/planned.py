@@ -1,0 +1,100 @@
+"""A plan ready to be solved: its document, its kit and its lights as spectra."""
+
+from __future__ import annotations
+
+import tomllib
+from dataclasses import dataclass, replace
+from pathlib import Path
+
+from evencast.actions.kit import LoadedKit, load_kit
+from evencast.errors import DocumentErrors, EvencastError, Problem
+from evencast.lights import Light, builtin, builtin_names_and_aliases, of_kelvin, of_reading
+from evencast.plan.checks import problems_together
+from evencast.plan.document import read_kit, read_plan
+from evencast.plan.light import Light as LightEntry
+from evencast.plan.plan import Plan
+from evencast.spectra import parse_spectrum
+from evencast.store.files import read_text
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class LoadedPlan:
+    """A plan without errors.
+
+    lights   : by name, in the plan's order
+    problems : warnings of plan and kit
+    """
+
+    plan: Plan
+    kit: LoadedKit
+    lights: dict[str, Light]
+    problems: list[Problem]
+
+
+def load_plan(path: Path) -> LoadedPlan:
+    """A plan, its kit and every spectrum they name.
+
+    Raises  DocumentErrors with every problem of plan, kit and spectra in one run
+    """
+    text = read_text(path).text
+    document, problems = read_plan(
+        text, where=path.name, known_lights=builtin_names_and_aliases()
+    )
+    plan = document.model if document else None
+    kit, kit_problems = _kit(plan.kit if plan else _kit_named(text), path)
+    problems += kit_problems
+    lights: dict[str, Light] = {}
+    for entry in plan.light if plan else ():
+        try:
+            lights[entry.name] = _light(entry, path.parent)
+        except EvencastError as error:
+            place = f'{path.name}, light "{entry.name}" ({error.where})'
+            problems.append(Problem("error", place, error.what, error.remedy))
+    if plan is not None and kit is not None:
+        kit_document, _ = read_kit(read_text(path.parent / plan.kit).text, where=plan.kit)
+        if kit_document is not None:
+            problems += problems_together(plan, kit_document.model, where=path.name)
+    if plan is None or kit is None or any(each.severity == "error" for each in problems):
+        raise DocumentErrors(path.name, problems)
+    return LoadedPlan(plan, kit, lights, problems)
+
+
+def _kit(name: str | None, plan_path: Path) -> tuple[LoadedKit | None, list[Problem]]:
+    """The plan's kit, or what is wrong with it."""
+    if name is None:
+        return None, []
+    try:
+        kit = load_kit(plan_path.parent / name)
+    except DocumentErrors as errors:
+        return None, list(errors.problems)
+    except EvencastError as error:
+        return None, [Problem("error", f"{plan_path.name}, kit", error.what, error.remedy)]
+    return kit, list(kit.problems)
+
+
+def _kit_named(text: str) -> str | None:
+    """The kit that a plan with errors names, so that the kit's own errors show as well."""
+    try:
+        name = tomllib.loads(text).get("kit")
+    except tomllib.TOMLDecodeError:
+        return None
+    return name if isinstance(name, str) and name else None
+
+
+def _light(entry: LightEntry, folder: Path) -> Light:
+    """One light of the plan as a spectrum, under the plan's name, kind and fitting."""
+    if entry.builtin is not None:
+        light = builtin(entry.builtin)
+    elif entry.spectrum is not None:
+        text = read_text(folder / entry.spectrum).text
+        spectrum = parse_spectrum(text, quantity="power", where=entry.spectrum)
+        light = Light(name=entry.name, kind="unknown", power=spectrum.grid)
+    else:
+        cct_k = entry.cct_k or 0.0
+        light = of_kelvin(cct_k) if entry.duv is None else of_reading(cct_k, entry.duv)
+    return replace(
+        light,
+        name=entry.name,
+        kind=entry.kind or light.kind,
+        fitting=entry.fitting or light.fitting,
+    )

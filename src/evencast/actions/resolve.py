@@ -1,0 +1,137 @@
+"""From what a person writes on the command line to lights, filters and aims.
+
+Files are read here, through the store; everything below takes values.
+"""
+
+from __future__ import annotations
+
+import re
+from dataclasses import replace
+from pathlib import Path
+
+import numpy as np
+
+from evencast.actions.kit import LoadedKit
+from evencast.colour import is_real_xy, uv, uv_of_xy, white_uv
+from evencast.errors import EvencastError
+from evencast.filters import Filter, generic, stack
+from evencast.lights import Light, light_of, parse_kelvin
+from evencast.solver.aim import Aim, aim_at_kelvin, aim_at_uv, aim_beside
+from evencast.spectra import parse_spectrum
+from evencast.store.files import read_text
+
+AIM_FORMS = (
+    '5600K, 5600K+0.003, balance-30mired, "like LIGHT", "like FILTER on LIGHT" or 0.33,0.34; '
+    "each may end in +0.5stop"
+)
+
+
+def is_path(text: str) -> bool:
+    """Whether a text names a file: it has a slash in it or ends in .csv."""
+    return "/" in text or "\\" in text or text.casefold().endswith((".csv", ".spdx"))
+
+
+def light(text: str) -> Light:
+    """The light a text names: built in, by numbers, or a file of its spectrum."""
+    if not is_path(text):
+        return light_of(text)
+    file = read_text(Path(text))
+    spectrum = parse_spectrum(file.text, quantity="power", where=text)
+    return Light(name=Path(text).stem, kind="unknown", power=spectrum.grid)
+
+
+def measured_filter(path: Path, *, name: str) -> Filter:
+    """A filter from a file of its transmittance."""
+    spectrum = parse_spectrum(read_text(path).text, quantity="transmittance", where=str(path))
+    return Filter(name=name, role="correction", transmittance=spectrum.grid, measured=True)
+
+
+def filter_named(text: str, kit: LoadedKit | None) -> Filter:
+    """The filter a text names: in the kit, built in, or a file of its transmittance."""
+    if is_path(text):
+        return measured_filter(Path(text), name=Path(text).stem)
+    own = kit.find(text) if kit else None
+    return own or generic(text)
+
+
+def aim(text: str, *, balance: str | None, kit: LoadedKit | None) -> Aim:
+    """The aim a text names.
+
+    Raises  EvencastError naming the forms that are accepted
+    """
+    body, stops = _split_stops(text.strip())
+    found = (
+        _kelvin_aim(body)
+        or _balance_aim(body, balance)
+        or _like_aim(body, kit)
+        or _xy_aim(body)
+    )
+    if found is None:
+        raise EvencastError(
+            f'"{text}" is not an aim', where="--aim", remedy=f"Write {AIM_FORMS}."
+        )
+    return replace(found, label=text, stops=stops)
+
+
+def balance_aim(text: str) -> Aim:
+    """The camera's balance as an aim: the white of that Kelvin, or Kelvin and Duv."""
+    found = _kelvin_aim(text)
+    if found is None:
+        raise EvencastError(
+            f'"{text}" is not a balance', where="--balance", remedy="Write 4300K or 4300K+0.002."
+        )
+    return found
+
+
+def _split_stops(text: str) -> tuple[str, float]:
+    match = re.fullmatch(r"(.+?)\s*([+-]\d*\.?\d+)\s*stops?", text, re.IGNORECASE)
+    if match is None or parse_kelvin(text) is not None:
+        return text, 0.0
+    return match[1], float(match[2])
+
+
+def _kelvin_aim(text: str) -> Aim | None:
+    parsed = parse_kelvin(text)
+    if parsed is None:
+        return None
+    cct_k, duv = parsed
+    if duv is not None:
+        return aim_at_kelvin(text, cct_k, duv)
+    return aim_at_uv(text, white_uv(cct_k))
+
+
+def _balance_aim(text: str, balance: str | None) -> Aim | None:
+    match = re.fullmatch(r"balance\s*(?:([+-]\d*\.?\d+)\s*mired)?", text, re.IGNORECASE)
+    if match is None:
+        return None
+    if balance is None:
+        raise EvencastError(
+            f'"{text}" needs the camera\'s balance',
+            where="--aim",
+            remedy="Add it, for example --balance 4300K.",
+        )
+    return aim_beside(balance_aim(balance), label=text, mired_offset=float(match[1] or 0))
+
+
+def _like_aim(text: str, kit: LoadedKit | None) -> Aim | None:
+    match = re.fullmatch(r"like\s+(?:(?P<filter>.+)\s+on\s+)?(?P<light>.+)", text, re.IGNORECASE)
+    if match is None:
+        return None
+    like = light(match["light"])
+    through = stack([filter_named(match["filter"], kit)]) if match["filter"] else 1.0
+    return aim_at_uv(text, uv(like.power * through))
+
+
+def _xy_aim(text: str) -> Aim | None:
+    match = re.fullmatch(r"(\d*\.\d+)\s*,\s*(\d*\.\d+)", text)
+    if match is None:
+        return None
+    x, y = float(match[1]), float(match[2])
+    if not is_real_xy(x, y):
+        raise EvencastError(
+            f"no real colour has x {x:g}, y {y:g}",
+            where="--aim",
+            remedy="Give an x, y inside the horseshoe of the CIE diagram; white light lies near "
+            "0.31 to 0.46, 0.32 to 0.41.",
+        )
+    return aim_at_uv(text, uv_of_xy(np.array([x, y])))

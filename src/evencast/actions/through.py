@@ -1,0 +1,62 @@
+"""`through`: what a stack of filters does to a light."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from pathlib import Path
+
+from evencast.actions import resolve
+from evencast.actions.cautions import cautions
+from evencast.actions.kit import load_kit
+from evencast.actions.reading import reading, rounded
+from evencast.colour import mired_duv, uv, xyz
+from evencast.filters import Filter, stack
+from evencast.lights import Light
+from evencast.quantities import say_stops, stops_of_ratio
+from evencast.results import ThroughAnswer
+
+MIRED_WORTH_SAYING = 3.0
+
+
+def through(light_text: str, filter_texts: Sequence[str], *, kit: Path | None) -> ThroughAnswer:
+    """The light a text names, through the filters that texts name, in any order."""
+    loaded = load_kit(kit) if kit else None
+    light = resolve.light(light_text)
+    filters = [resolve.filter_named(text, loaded) for text in filter_texts]
+    together = stack(filters)
+    bare_mired, bare_duv = mired_duv(uv(light.power))
+    mired, duv = mired_duv(uv(light.power * together))
+    loss_stops = stops_of_ratio(float(xyz(light.power * together)[1] / xyz(light.power)[1]))
+    return ThroughAnswer(
+        light=light.name,
+        filters=[each.name for each in filters],
+        bare=reading(light),
+        filtered=reading(light, through=together),
+        shift_mired=rounded(float(mired - bare_mired), 3),
+        shift_duv=rounded(float(duv - bare_duv), 6),
+        loss_stops=round(loss_stops, 4),
+        nominal=not all(each.measured for each in filters),
+        band=None,
+        notes=_notes(light, filters),
+        cautions=cautions(light, filters, loss_stops),
+    )
+
+
+def _notes(light: Light, filters: Sequence[Filter]) -> list[str]:
+    notes = []
+    nominal = [each.name for each in filters if not each.measured]
+    if nominal:
+        notes.append(
+            f"Nominal: {', '.join(dict.fromkeys(nominal))} "
+            f"{'is' if len(set(nominal)) == 1 else 'are'} known by the series alone. A real "
+            "sheet may differ by some 5 mired and 1/6 stop, more on tubes and discharge lamps."
+        )
+    notes += [
+        f"{each.name} loses {say_stops(each.loss_range_stops[0])} to "
+        f"{say_stops(each.loss_range_stops[1])}, by beam and distance: meter it."
+        for each in filters
+        if each.loss_range_stops
+    ]
+    if light.note:
+        notes.append(f"{light.name}: {light.note}.")
+    return notes

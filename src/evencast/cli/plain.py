@@ -1,0 +1,131 @@
+"""Short answers as text, without a table library: these commands must start at once."""
+
+from __future__ import annotations
+
+import textwrap
+from collections.abc import Iterable, Sequence
+
+from evencast.quantities import say_duv, say_mired, say_stops
+from evencast.results import LightAnswer, LightReading, Places, ThroughAnswer
+
+WIDTH = 80
+
+
+def light(answer: LightAnswer) -> str:
+    """A light's colour."""
+    lines = [sentence(f"{answer.name} is {colour(answer)}."), ""]
+    lines += pairs(
+        [
+            ("CCT", kelvin(answer)),
+            ("mired", "none" if answer.mired is None else f"{answer.mired:.1f}"),
+            ("Duv", duv(answer)),
+            ("x, y", f"{answer.x:.4f}, {answer.y:.4f}"),
+            ("kind", answer.kind + (", spectrum assumed" if answer.assumed else "")),
+            ("note", answer.note or "none"),
+        ]
+    )
+    return "\n".join(lines + bullets("Mind", answer.cautions))
+
+
+def through(answer: ThroughAnswer) -> str:
+    """What a stack does."""
+    stack = " + ".join(answer.filters)
+    cost = "loses " + say_stops(answer.loss_stops)
+    if answer.shift_mired is None:
+        did = f"leaves {colour(answer.filtered)}"
+    else:
+        did = f"shifts {answer.light} {shift(answer.shift_mired, answer.shift_duv)}"
+    lines = [sentence(f"{stack} {did} and {cost}: {colour(answer.filtered)}."), ""]
+    lines += pairs(
+        [
+            ("bare", row(answer.bare)),
+            ("through", row(answer.filtered)),
+            ("shift", shift(answer.shift_mired, answer.shift_duv)),
+            ("loss", f"{answer.loss_stops:.2f} stop, {say_stops(answer.loss_stops)} in thirds"),
+            ("band", "none: nominal answer" if answer.nominal else "none: measured sheets"),
+        ]
+    )
+    return "\n".join(lines + bullets("Know", answer.notes) + bullets("Mind", answer.cautions))
+
+
+def where(answer: Places) -> str:
+    """Where things are."""
+    lines = [f"evencast {answer.version}", ""]
+    return "\n".join(
+        lines
+        + pairs(
+            [("program", answer.program), ("library", answer.library), ("log", answer.log)],
+            wrap=False,
+        )
+    )
+
+
+def colour(reading: LightReading) -> str:
+    """A colour in one phrase: "4225 K, a little green"."""
+    if reading.cct_k is None:
+        return "a colour without a colour temperature"
+    return f"{kelvin(reading)}, {say_duv(reading.duv or 0.0)}"
+
+
+def kelvin(reading: LightReading) -> str:
+    """Kelvin in whole numbers; "none" without a CCT."""
+    return "none" if reading.cct_k is None else f"{reading.cct_k:.0f} K"
+
+
+def duv(reading: LightReading) -> str:
+    """Duv with its word."""
+    if reading.duv is None:
+        return "none"
+    return f"{reading.duv + 0.0:+.4f}, {say_duv(reading.duv)}"
+
+
+def row(reading: LightReading) -> str:
+    """A reading on one line."""
+    mired = "no mired" if reading.mired is None else f"{reading.mired:.0f} mired"
+    return f"{kelvin(reading):>7}  {mired:>9}  Duv {duv(reading)}"
+
+
+def shift(mired: float | None, duv_shift: float | None) -> str:
+    """A shift in words."""
+    if mired is None:
+        return "none: one of both colours has no colour temperature"
+    turn = "warmer" if mired > 0 else "cooler"
+    size = "0 mired" if round(abs(mired)) == 0 else f"{abs(mired):.0f} mired {turn}"
+    side = say_duv(duv_shift or 0.0)
+    return size if side == "neutral" else f"{size}, {side}"
+
+
+def left(mired: float | None, duv_left: float | None) -> str:
+    """A residual in words."""
+    if mired is None:
+        return "no colour temperature"
+    side = say_duv(duv_left or 0.0)
+    return say_mired(mired) if side == "neutral" else f"{say_mired(mired)}, {side}"
+
+
+def sentence(text: str) -> str:
+    """An answer sentence, wrapped."""
+    return textwrap.fill(text[0].upper() + text[1:], WIDTH, break_long_words=False)
+
+
+def pairs(entries: Sequence[tuple[str, str]], *, wrap: bool = True) -> list[str]:
+    """Names and what belongs to them, aligned."""
+    margin = max(len(name) for name, _ in entries) + 4
+    lines = []
+    for name, text in entries:
+        head = f"  {name}".ljust(margin)
+        lines.append(
+            textwrap.fill(text, WIDTH, initial_indent=head, subsequent_indent=" " * margin)
+            if wrap and len(head + text) > WIDTH
+            else head + text
+        )
+    return lines
+
+
+def bullets(title: str, texts: Iterable[str]) -> list[str]:
+    """A titled list, or nothing."""
+    entries = [
+        textwrap.fill(text, WIDTH, initial_indent="  - ", subsequent_indent="    ")
+        for text in dict.fromkeys(texts)
+    ]
+    return ["", f"{title}:", *entries] if entries else []

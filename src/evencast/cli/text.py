@@ -1,0 +1,228 @@
+"""Answers with tables as text: an answer sentence, then a table that fits 80 columns."""
+
+from __future__ import annotations
+
+import io
+import json
+from collections.abc import Iterable, Sequence
+from dataclasses import asdict
+
+from rich.box import SIMPLE
+from rich.console import Console
+from rich.table import Table
+
+from evencast.cli.plain import WIDTH, bullets, kelvin, left, sentence
+from evencast.errors import DocumentErrors, EvencastError, Problem
+from evencast.quantities import say_stops
+from evencast.results import (
+    CatalogueFilter,
+    CatalogueLight,
+    Choice,
+    DemoAnswer,
+    MatchAnswer,
+    PlannedLight,
+    SolveAnswer,
+    ToleranceAnswer,
+)
+
+
+def match(answer: MatchAnswer) -> str:
+    """The best stacks for one light."""
+    best = answer.choices[0]
+    aim = f"{answer.aim.label} (as {answer.tolerance.role}: {tolerance(answer.tolerance)})"
+    if not answer.reached:
+        verdict = f"No stack from {answer.kit} brings {answer.light} to {aim}."
+    elif best.filters:
+        verdict = f"Put {stack(best)} in front of {answer.light} for {aim}."
+    else:
+        verdict = f"Leave {answer.light} bare: it is near enough to {aim}."
+    rows = [
+        (
+            str(place),
+            stack(each),
+            say_stops(each.loss_stops) if each.filters else "none",
+            left(each.residual_mired, each.residual_duv),
+            "yes" if each.within_tolerance else "no",
+        )
+        for place, each in enumerate(answer.choices, 1)
+    ]
+    bare = answer.no_filter
+    if all(each.filters for each in answer.choices):
+        rows.append(
+            ("-", "no filter", "none", left(bare.residual_mired, bare.residual_duv),
+             "yes" if bare.within_tolerance else "no")
+        )
+    lines = [sentence(verdict), table(("", "Stack", "Loss", "Left", "Near enough"), rows)]
+    lines.append(sentence(answer.reason))
+    lines += ["", sentence(
+        f"All {answer.searched:,} stacks of up to {answer.proven.layers} sheets were looked at. "
+        "Nominal answer: sheets known by series or printed numbers may differ."
+    )]
+    return "\n".join(lines + bullets("Mind", best.cautions))
+
+
+def solve(answer: SolveAnswer) -> str:
+    """A solved plan."""
+    lines = [sentence(_verdict(answer)), _plan_table(answer.lights)]
+    for each in answer.lights:
+        lines += [sentence(f"{each.name} ({each.role}). {each.reason}"), ""]
+    lines.append(
+        sentence(
+            "Nominal answers without a band. Stock, levels and the mix at each spot are not "
+            "counted yet: check that the sheets are there and that enough light is left."
+        )
+    )
+    lines += bullets("Mind", _cautions(answer.lights))
+    lines += bullets("To look at", (_problem_line(each) for each in answer.problems))
+    return "\n".join(lines)
+
+
+def demo(answer: DemoAnswer) -> str:
+    """The demo."""
+    told = [solve(answer.solved), ""]
+    if answer.written_to is None:
+        told.append("An invented job. `evencast demo --to DIR` writes its plan and kit to DIR.")
+    else:
+        told.append(f"Written to {answer.written_to}: {', '.join(answer.files)}")
+    return "\n".join(told)
+
+
+def lights(answer: dict[str, list[CatalogueLight]]) -> str:
+    """The built-in lights."""
+    rows = [
+        (
+            each.name,
+            ", ".join(each.aliases),
+            kelvin(each.reading),
+            "-" if each.reading.cct_k is None else f"{each.reading.duv:+.4f}",
+            each.note,
+        )
+        for each in answer["lights"]
+    ]
+    head = sentence(f"{len(rows)} built-in lights, all with published spectra or exact loci.")
+    return "\n".join([head, table(("Light", "Short", "CCT", "Duv", "Note"), rows)])
+
+
+def filters(answer: dict[str, list[CatalogueFilter]]) -> str:
+    """Filters with what they do."""
+    rows = [
+        (
+            each.name,
+            each.role,
+            f"{each.on_k:.0f} K",
+            "-" if each.shift_mired is None else f"{each.shift_mired + 0.0:+.0f}",
+            "-" if each.shift_duv is None else f"{each.shift_duv + 0.0:+.4f}",
+            say_stops(each.loss_stops),
+        )
+        for each in answer["filters"]
+    ]
+    head = sentence(
+        f"{len(rows)} filters. Shift (+ warmer), Duv (+ greener) and loss hold for the white "
+        "named in the row alone: ask `evencast through LIGHT FILTER` for any other."
+    )
+    return "\n".join([head, table(("Filter", "Role", "On", "Mired", "Duv", "Loss"), rows)])
+
+
+def error(failure: EvencastError) -> str:
+    """A failure: what, where, what to do."""
+    lines = [f"what:   {failure.what}", f"where:  {failure.where}", f"remedy: {failure.remedy}"]
+    if isinstance(failure, DocumentErrors):
+        lines += bullets("Found", (_problem_line(each) for each in failure.problems))
+    return "\n".join(lines)
+
+
+def error_json(failure: EvencastError) -> str:
+    """A failure as the contract's one object."""
+    content: dict[str, object] = {
+        "error": {"what": failure.what, "where": failure.where, "remedy": failure.remedy}
+    }
+    if isinstance(failure, DocumentErrors):
+        content["problems"] = [asdict(each) for each in failure.problems]
+    return json.dumps(content, indent=2, ensure_ascii=False)
+
+
+def tolerance(answer: ToleranceAnswer) -> str:
+    """A tolerance in words."""
+    if answer.mired_high == -answer.mired_low:
+        return f"within {answer.mired_high:g} mired, {answer.duv:g} Duv"
+    return (
+        f"{abs(answer.mired_low):g} cool to {answer.mired_high:g} warm mired, {answer.duv:g} Duv"
+    )
+
+
+def stack(choice: Choice) -> str:
+    """A stack in words."""
+    return " + ".join(choice.filters) or "no filter"
+
+
+def table(headings: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
+    """A table of at most 80 columns, plain text."""
+    drawn = Table(box=SIMPLE, pad_edge=False, show_edge=False)
+    for heading in headings:
+        drawn.add_column(heading, overflow="fold")
+    for row in rows:
+        drawn.add_row(*row)
+    console = Console(file=io.StringIO(), width=WIDTH, color_system=None, highlight=False, markup=False)
+    console.print(drawn)
+    text = console.file.getvalue()  # type: ignore[attr-defined]  # a StringIO, as given above
+    return "\n" + "\n".join(line.rstrip() for line in text.splitlines()) + "\n"
+
+
+def _verdict(answer: SolveAnswer) -> str:
+    at = "no colour temperature" if answer.balance.cct_k is None else f"{answer.balance.cct_k:.0f} K"
+    by_move: dict[str, list[str]] = {}
+    for each in answer.lights:
+        by_move.setdefault(each.move, []).append(each.name)
+    said = [
+        f"{verb} {_count(by_move[move], len(answer.lights))}"
+        for move, verb in (
+            ("filter", "put sheets on"),
+            ("dial", "dial"),
+            ("dial and filter", "dial and filter"),
+            ("leave", "leave"),
+        )
+        if move in by_move
+    ]
+    text = f"{answer.plan}: balance at {at}; {', '.join(said) or 'nothing to do'}."
+    if "nothing reaches it" in by_move:
+        names = ", ".join(by_move["nothing reaches it"])
+        text += f" No stack reaches {names}: flag it, switch it off, or let it be a colour."
+    return text
+
+
+def _count(names: Sequence[str], of: int) -> str:
+    return f"{len(names)} of {of} lights"
+
+
+def _plan_table(planned: Sequence[PlannedLight]) -> str:
+    rows = [
+        (
+            each.name,
+            _in_front(each),
+            say_stops(each.loss_stops) if each.filters else "none",
+            left(each.residual_mired, each.residual_duv),
+            "yes" if each.within_tolerance else "no",
+        )
+        for each in planned
+    ]
+    return table(("Light", "In front of it", "Loss", "Left", "Near enough"), rows)
+
+
+def _in_front(each: PlannedLight) -> str:
+    parts = [f"dial {each.dial_k:.0f} K"] if each.dial_k is not None else []
+    parts += each.filters
+    return " + ".join(parts) or each.move
+
+
+def _cautions(planned: Sequence[PlannedLight]) -> list[str]:
+    """Every caution once, with the lights it belongs to."""
+    of: dict[str, list[str]] = {}
+    for each in planned:
+        for caution in each.cautions:
+            of.setdefault(caution, []).append(each.name)
+    return [f"{', '.join(names)}: {caution}" for caution, names in of.items()]
+
+
+def _problem_line(problem: Problem) -> str:
+    return f"{problem.severity}: {problem.where}: {problem.message}. {problem.remedy}"
+

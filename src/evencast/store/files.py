@@ -1,0 +1,179 @@
+"""Reading and writing the files a person owns.
+
+Texts pass through unchanged, line endings and byte order mark included. A file that
+changed on disk since it was read is not written over, and a write is whole or nothing.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import os
+import secrets
+import shutil
+from contextlib import suppress
+from dataclasses import dataclass
+from pathlib import Path
+
+from evencast.errors import EvencastError, nearest
+
+MOST_BYTES = 16 * 1024 * 1024
+
+
+@dataclass(frozen=True, slots=True)
+class TextFile:
+    """A text file as it was on disk.
+
+    path   : as it was asked for
+    text   : all of it; begins with U+FEFF where the file has a byte order mark
+    sha256 : digest of its bytes, to hand back when writing
+    """
+
+    path: Path
+    text: str
+    sha256: str
+
+
+def read_text(path: Path | str) -> TextFile:
+    """A text file in UTF-8, with or without a byte order mark.
+
+    Raises  EvencastError where there is no such file, it cannot be read, it is larger than
+            16 MiB, or it is not UTF-8
+    """
+    path = Path(path)
+    content = _content(path)
+    try:
+        text = content.decode("utf-8")
+    except UnicodeDecodeError as error:
+        line = content[: error.start].count(b"\n") + 1
+        raise EvencastError(
+            f"is not text in UTF-8: line {line} holds other bytes",
+            where=str(path),
+            remedy="Save it as UTF-8 text; a spreadsheet goes out as CSV in UTF-8.",
+        ) from None
+    return TextFile(path, text, _digest(content))
+
+
+def write_text(path: Path | str, text: str, *, expected_sha256: str | None = None) -> TextFile:
+    """The text on disk in UTF-8, all of it or none.
+
+    expected_sha256 : digest the file had when it was read; None to write a new file only
+    Raises  EvencastError where the file has another digest by now, is there although it
+            should be new, or cannot be written
+    """
+    path = Path(path)
+    _refuse_to_overwrite(path, expected_sha256)
+    try:
+        content = text.encode("utf-8")
+        _replace(path.resolve(), content)
+    except (OSError, ValueError) as error:
+        raise EvencastError(
+            f"cannot be written: {_reason(error)}",
+            where=str(path),
+            remedy="Check that the folder exists, that you may write there, and that the disk "
+            "has room.",
+        ) from error
+    return TextFile(path, text, _digest(content))
+
+
+def _refuse_to_overwrite(path: Path, expected_sha256: str | None) -> None:
+    if expected_sha256 is None:
+        if os.path.lexists(path):
+            raise EvencastError(
+                "is there already",
+                where=str(path),
+                remedy="Choose another name, or move the file away.",
+            )
+        return
+    if not path.exists():
+        raise EvencastError(
+            "is gone since it was read",
+            where=str(path),
+            remedy="Save under another name, or put the file back.",
+        )
+    if _digest(_content(path)) != expected_sha256:
+        raise EvencastError(
+            "was changed by something else since it was read; nothing was written",
+            where=str(path),
+            remedy="Read it again and repeat the change, or save under another name.",
+        )
+
+
+def _content(path: Path) -> bytes:
+    try:
+        if path.is_dir():
+            raise EvencastError(
+                "is a folder",
+                where=str(path),
+                remedy=f"Name a file in it{_such_as(path)}.",
+            )
+        if path.exists() and not path.is_file():
+            raise EvencastError(
+                "is not a plain file", where=str(path), remedy="Name a text file on disk."
+            )
+        with path.open("rb") as file:
+            content = file.read(MOST_BYTES + 1)
+    except FileNotFoundError:
+        raise _missing(path) from None
+    except (OSError, ValueError) as error:
+        raise EvencastError(
+            f"cannot be read: {_reason(error)}",
+            where=str(path),
+            remedy="Check its name and that you may read it.",
+        ) from error
+    if len(content) > MOST_BYTES:
+        raise EvencastError(
+            "is larger than 16 MiB",
+            where=str(path),
+            remedy="Plans, kits and spectra are far smaller: check that this is the right file.",
+        )
+    return content
+
+
+def _missing(path: Path) -> EvencastError:
+    folder = path.parent
+    if not folder.is_dir():
+        return EvencastError(
+            f'there is no folder "{folder}"',
+            where=str(path),
+            remedy="Check the path; it is taken from the folder you are in.",
+        )
+    close = nearest(path.name, _names_in(folder))
+    meant = f"Did you mean {' or '.join(close)}?" if close else "Check the name."
+    return EvencastError("there is no such file", where=str(path), remedy=meant)
+
+
+def _such_as(folder: Path) -> str:
+    names = [name for name in _names_in(folder) if name.endswith((".toml", ".csv"))]
+    return f", such as {' or '.join(names[:3])}" if names else ""
+
+
+def _names_in(folder: Path) -> list[str]:
+    try:
+        return sorted(each.name for each in folder.iterdir() if each.is_file())
+    except OSError:
+        return []
+
+
+def _replace(path: Path, content: bytes) -> None:
+    """Written beside the file, brought to disk, then put in its place in one step."""
+    beside = path.with_name(f".{path.name[:40]}.{secrets.token_hex(8)}.part")
+    try:
+        with beside.open("xb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        if path.exists():
+            shutil.copymode(path, beside)
+        beside.replace(path)
+    except BaseException:
+        with suppress(OSError):
+            beside.unlink()
+        raise
+
+
+def _digest(content: bytes) -> str:
+    return hashlib.sha256(content).hexdigest()
+
+
+def _reason(error: OSError | ValueError) -> str:
+    return (error.strerror if isinstance(error, OSError) else None) or str(error)
