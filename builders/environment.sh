@@ -62,7 +62,8 @@ ensure_environment() {
             say "cannot write $env_dir.lock: see that ${env_dir%/*} can be written to."
             return 1
         else
-            [ "$waited" -gt 0 ] || say "waiting for the set-up of process ${holder:-?} to finish"
+            [ -z "$holder" ] || [ "$waited" -gt 0 ] ||
+                say "waiting for the set-up of process $holder to finish"
             waited=$((waited + 1))
             sleep 1
         fi

@@ -22,7 +22,9 @@ def table_text(header: Mapping[str, str], columns: Sequence[str], values: np.nda
     """A table as it stands in the data folder: shortest decimals that read back the same."""
     lines = [f"# {key}: {entry}" for key, entry in header.items()]
     lines.append(",".join(columns))
-    lines += [",".join(np.format_float_positional(cell, trim="-") for cell in row) for row in values]
+    lines += [
+        ",".join(np.format_float_positional(cell, trim="-") for cell in row) for row in values
+    ]
     return "\n".join(lines) + "\n"
 
 
@@ -34,7 +36,8 @@ def provenance(
         "title": title,
         "source": f"{source}; as carried by {LIBRARY} (BSD-3-Clause)",
         "licence": "BSD-3-Clause as carried by the library; facts of the cited publication",
-        "obtained": f"{OBTAINED} by builders/{builder}.py, sha256 of the original values {digest(values)}",
+        "obtained": f"{OBTAINED} by builders/{builder}.py, "
+        f"sha256 of the original values {digest(values)}",
         "quantity": quantity,
         "changed": "nothing",
         "checked": checked,

@@ -34,7 +34,7 @@ class Problem:
     remedy: str
 
 
-class DocumentErrors(EvencastError):
+class DocumentErrors(EvencastError):  # noqa: N818 - it is the errors of a document
     """A document with at least one error; every problem found in the run comes with it.
 
     The process ends with 1, since the call was right and the document was not.

@@ -57,7 +57,7 @@ def say_stops(stops: float) -> str:
         return "no stop" if abs(stops) < 0.05 else "under 1/3 stop"
     whole, part = divmod(thirds, 3)
     number = " ".join(piece for piece in (str(whole) if whole else "", _FRACTIONS[part]) if piece)
-    return f"{number} {'stops' if thirds > 3 else 'stop'}"
+    return f"{number} {'stops' if whole > 1 else 'stop'}"
 
 
 def say_mired(mired_value: float) -> str:
@@ -66,6 +66,14 @@ def say_mired(mired_value: float) -> str:
     if rounded == 0:
         return "0 mired"
     return f"{rounded} mired {'warm' if mired_value > 0 else 'cool'}"
+
+
+def say_left(residual_mired: float | None, residual_duv: float | None) -> str:
+    """What remains between a colour and its aim: "4 mired warm, a trace green"."""
+    if residual_mired is None or not math.isfinite(residual_mired):
+        return "no colour temperature"
+    side = say_duv(residual_duv or 0.0)
+    return say_mired(residual_mired) + ("" if side == "neutral" else f", {side}")
 
 
 def say_duv(duv: float) -> str:

@@ -23,6 +23,8 @@ class LightReading:
     cct_k         : correlated colour temperature, K; None without one
     duv           : distance from the Planckian locus, CIE 1960 uv, + greener
     mired         : 1e6 / cct_k; None without one
+    green_duv     : Duv beside that of the white this Kelvin stands for (daylight has
+                    +0.003), + greener; None without a CCT
     x, y          : CIE 1931 chromaticity
     ra, r9, rf, rg, ssi : quality of light; None: not computed by this version
     ssi_reference : what the SSI would be measured against; None with `ssi`
@@ -34,6 +36,7 @@ class LightReading:
     cct_k: float | None
     duv: float | None
     mired: float | None
+    green_duv: float | None
     x: float | None
     y: float | None
     kind: str
@@ -151,12 +154,14 @@ class MatchAnswer:
     reason: str
     proven: Proven
     searched: int
+    problems: list[Problem]
 
 
 @dataclass(frozen=True, slots=True)
 class PlannedLight:
     """`solve`: what to do with one light.
 
+    aim          : where it shall be; residuals are against it
     move         : "filter", "dial", "dial and filter", "leave", or "nothing reaches it"
     dial_k       : what an adjustable light is set to; None if it is not
     scrims       : none in this version
@@ -168,6 +173,7 @@ class PlannedLight:
     role: str
     move: str
     dial_k: float | None
+    aim: AimAnswer
     filters: list[str]
     scrims: list[str]
     bare: LightReading
@@ -223,7 +229,7 @@ class CatalogueLight:
 class CatalogueFilter:
     """One filter, with what it does to the light it is usually named for.
 
-    on_k : the white it is stated on: 3200 K for blues, 5600 K for the others
+    on_k : the white it is stated on: 3200 K for the blue series, 5600 K for most others
     """
 
     name: str

@@ -39,7 +39,9 @@ class Table:
 def names() -> list[str]:
     """Every packaged table, sorted."""
     folder = resources.files("evencast") / "data"
-    return sorted(each.name.removesuffix(".csv") for each in folder.iterdir() if each.name.endswith(".csv"))
+    return sorted(
+        each.name.removesuffix(".csv") for each in folder.iterdir() if each.name.endswith(".csv")
+    )
 
 
 @cache

@@ -16,18 +16,13 @@ from evencast.lights import aliases, builtin, builtin_names
 from evencast.quantities import stops_of_ratio
 from evencast.results import CatalogueFilter, CatalogueLight, Places
 
-TUNGSTEN_K = 3200.0
-DAYLIGHT_K = 5600.0
-
 
 def lights() -> dict[str, list[CatalogueLight]]:
     """Every built-in light."""
     found = []
     for name in builtin_names():
         light = builtin(name)
-        found.append(
-            CatalogueLight(name, aliases(name), reading(light), light.fitting, light.note)
-        )
+        found.append(CatalogueLight(name, aliases(name), reading(light), light.fitting, light.note))
     return {"lights": found}
 
 
@@ -58,15 +53,13 @@ def where() -> Places:
 
 
 def _stated(each: Filter) -> CatalogueFilter:
-    on_k = TUNGSTEN_K if float(shift_mired(white(DAYLIGHT_K), each.transmittance)) < -8 else DAYLIGHT_K
-    on_k = TUNGSTEN_K if each.series == "CTB" else on_k
-    power = white(on_k)
+    power = white(each.on_k)
     ratio = float(xyz(power * each.transmittance)[1] / xyz(power)[1])
     return CatalogueFilter(
         name=each.name,
         role=each.role,
         series=each.series,
-        on_k=on_k,
+        on_k=each.on_k,
         shift_mired=rounded(float(shift_mired(power, each.transmittance)), 2),
         shift_duv=rounded(float(shift_duv(power, each.transmittance)), 5),
         loss_stops=round(stops_of_ratio(ratio), 3),

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -56,41 +55,42 @@ def load_kit(path: Path) -> LoadedKit:
         read_text(path).text, where=path.name, known_filters=generic_names()
     )
     filters = []
-    for each in document.model.filter if document else ():
-        built = _try(lambda each=each: _build(each, path.parent), path.name, each.name)
-        if isinstance(built, Problem):
-            problems.append(built)
-        else:
-            filters.append(built)
+    for entry in document.model.filter if document else ():
+        try:
+            filters.append(_build(entry, path.parent))
+        except EvencastError as error:
+            place = f'{path.name}, filter "{entry.name}" ({error.where})'
+            problems.append(Problem("error", place, error.what, error.remedy))
     if document is None or any(problem.severity == "error" for problem in problems):
         raise DocumentErrors(path.name, problems)
     return LoadedKit(document.model.name, tuple(filters), tuple(problems))
 
 
-def _try(build: Callable[[], Filter], kit: str, name: str) -> Filter | Problem:
-    """A filter, or what is wrong with it as a problem of the document."""
-    try:
-        return build()
-    except EvencastError as error:
-        return Problem("error", f'{kit}, filter "{name}" ({error.where})', error.what, error.remedy)
-
-
 def _build(entry: KitFilter, folder: Path) -> Filter:
-    """One filter of the kit as a spectrum."""
-    described = {"name": entry.name, "role": entry.role}
-    if entry.series:
-        described["series"] = entry.series
-    if entry.note:
-        described["note"] = entry.note
+    """One filter of the kit as a spectrum, under the kit's own name and role."""
+    known = _known(entry, folder)
+    return replace(
+        known,
+        name=entry.name,
+        role=entry.role,
+        series=entry.series or known.series,
+        note=entry.note or known.note,
+    )
+
+
+def _known(entry: KitFilter, folder: Path) -> Filter:
+    """What is known of its spectrum."""
     if entry.generic is not None:
-        return replace(generic(entry.generic), **described)
+        return generic(entry.generic)
     if entry.spectrum is not None:
         text = read_text(folder / entry.spectrum).text
         spectrum = parse_spectrum(text, quantity="transmittance", where=entry.spectrum)
-        return Filter(transmittance=spectrum.grid, measured=True, **described)
+        return Filter(entry.name, entry.role, spectrum.grid, measured=True)
     if entry.kelvin is not None:
         sheet = from_kelvin(_declaration(entry.kelvin), where="kelvin")
-        return Filter(transmittance=sheet.transmittance, measured=False, **described)
+        return Filter(
+            entry.name, entry.role, sheet.transmittance, measured=False, on_k=entry.kelvin.from_k
+        )
     raise EvencastError(
         "printed chromaticities are checked but not yet turned into a spectrum",
         where="xyy",

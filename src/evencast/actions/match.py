@@ -46,7 +46,7 @@ class Found:
 
     def bare_row(self) -> int:
         """The row of the bare light."""
-        return int(np.flatnonzero(self.search.best.layers == 0)[0])
+        return _bare(self.search.best)
 
 
 def match(
@@ -77,6 +77,7 @@ def match(
         reason=found.reason,
         proven=proven(found.search, layers),
         searched=found.search.searched,
+        problems=list(loaded.problems),
     )
 
 
@@ -102,14 +103,13 @@ def find(
 
     result, rows = best_of(layers)
     sheets_used = int(result.best.layers[rows[0]])
-    fewer: tuple[Evaluated, int] | None = None
+    plainer: tuple[Evaluated, int] | None = None
     if sheets_used > 0:
-        plainer, plainer_rows = best_of(max(sheets_used - 1, 1))
-        row = plainer_rows[0] if sheets_used > 1 else _bare(plainer.best)
-        fewer = (plainer.best, row)
-    following = _following(result.best, rows, fewer, names)
+        others, other_rows = best_of(max(sheets_used - 1, 1))
+        plainer = (others.best, other_rows[0] if sheets_used > 1 else _bare(others.best))
+    following = _following(result.best, rows, plainer, names)
     why = reason(
-        result.best, rows[0], names=names, tolerance=allowed, fewer=fewer, following=following
+        result.best, rows[0], names=names, tolerance=allowed, plainer=plainer, following=following
     )
     return Found(search=result, rows=rows, filters=filters, reason=why)
 
@@ -164,11 +164,8 @@ def _bare(found: Evaluated) -> int:
 
 
 def _following(
-    found: Evaluated, rows: list[int], fewer: tuple[Evaluated, int] | None, names: list[str]
+    found: Evaluated, rows: list[int], plainer: tuple[Evaluated, int] | None, names: list[str]
 ) -> int | None:
     """The next best stack that the reason has not named yet."""
-    named = [] if fewer is None else names_of(fewer[0], fewer[1], names)
-    for row in rows[1:]:
-        if fewer is None or names_of(found, row, names) != named:
-            return row
-    return None
+    named = [] if plainer is None else names_of(plainer[0], plainer[1], names)
+    return next((row for row in rows[1:] if names_of(found, row, names) != named), None)

@@ -37,9 +37,7 @@ def load_plan(path: Path) -> LoadedPlan:
     Raises  DocumentErrors with every problem of plan, kit and spectra in one run
     """
     text = read_text(path).text
-    document, problems = read_plan(
-        text, where=path.name, known_lights=builtin_names_and_aliases()
-    )
+    document, problems = read_plan(text, where=path.name, known_lights=builtin_names_and_aliases())
     plan = document.model if document else None
     kit, kit_problems = _kit(plan.kit if plan else _kit_named(text), path)
     problems += kit_problems

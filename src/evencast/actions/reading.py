@@ -6,9 +6,9 @@ import math
 
 import numpy as np
 
-from evencast.colour import mired_duv, uv, xy_of_xyz, xyz
+from evencast.colour import mired_duv, uv, white_uv, xy_of_xyz, xyz
 from evencast.lights import Light
-from evencast.quantities import Floats
+from evencast.quantities import Floats, kelvin
 from evencast.results import LightReading
 
 
@@ -27,8 +27,17 @@ def reading(light: Light, *, through: Floats | None = None) -> LightReading:
         cct_k=rounded(1e6 / float(at_mired), 2),
         duv=rounded(float(at_duv), 6),
         mired=rounded(float(at_mired), 3),
+        green_duv=_green_duv(float(at_mired), float(at_duv)),
         x=rounded(float(x), 6),
         y=rounded(float(y), 6),
         kind=light.kind,
         assumed=light.assumed,
     )
+
+
+def _green_duv(at_mired: float, at_duv: float) -> float | None:
+    """Duv beside the white of the same colour temperature."""
+    if not math.isfinite(at_mired):
+        return None
+    _, white_duv = mired_duv(white_uv(kelvin(at_mired)))
+    return rounded(at_duv - float(white_duv), 6)

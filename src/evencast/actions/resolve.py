@@ -61,15 +61,10 @@ def aim(text: str, *, balance: str | None, kit: LoadedKit | None) -> Aim:
     """
     body, stops = _split_stops(text.strip())
     found = (
-        _kelvin_aim(body)
-        or _balance_aim(body, balance)
-        or _like_aim(body, kit)
-        or _xy_aim(body)
+        _kelvin_aim(body) or _balance_aim(body, balance) or _like_aim(body, kit) or _xy_aim(body)
     )
     if found is None:
-        raise EvencastError(
-            f'"{text}" is not an aim', where="--aim", remedy=f"Write {AIM_FORMS}."
-        )
+        raise EvencastError(f'"{text}" is not an aim', where="--aim", remedy=f"Write {AIM_FORMS}.")
     return replace(found, label=text, stops=stops)
 
 

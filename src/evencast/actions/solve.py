@@ -36,6 +36,8 @@ DIAL_STEP_K = 50.0
 NEAR_MISS = 3.0
 """A stack that ends within three tolerances is still hung and its miss told; one that ends
 further off is not worth the sheets."""
+LEAST_SIDE_MIRED = 5.0
+"""A side that allows nothing, as a lamp in shot allows no cool, counts as this for that."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -122,6 +124,7 @@ def _solve_light(
         role=entry.role,
         move=_move(best.filters, dial_k, off=row != found.rows[0]),
         dial_k=dial_k,
+        aim=aim_answer(aim),
         filters=best.filters,
         scrims=[],
         bare=reading(bare),
@@ -175,15 +178,15 @@ def _dialled(entry: LightEntry, light: Light, aim: Aim) -> tuple[Light, float | 
 def _worth_hanging(found: Found, allowed: Allowed) -> bool:
     """Whether the best stack ends near enough to its aim to be hung at all."""
     best, row = found.search.best, found.rows[0]
-    if best.within[row] or best.layers[row] == 0:
+    if best.layers[row] == 0:
         return True
-    wide = Allowed(
-        allowed.mired_low - (NEAR_MISS - 1) * max(-allowed.mired_low, 5.0),
-        allowed.mired_high + (NEAR_MISS - 1) * max(allowed.mired_high, 5.0),
-        NEAR_MISS * allowed.duv,
-        allowed.stops,
+    both_sides = replace(
+        allowed,
+        mired_low=min(allowed.mired_low, -LEAST_SIDE_MIRED),
+        mired_high=max(allowed.mired_high, LEAST_SIDE_MIRED),
     )
-    return bool(wide.holds(best.residual_mired[row], best.residual_duv[row]))
+    strain = both_sides.strain(best.residual_mired[row], best.residual_duv[row])
+    return bool(best.within[row] or strain <= NEAR_MISS)
 
 
 def _move(filters: list[str], dial_k: float | None, *, off: bool) -> str:
@@ -198,6 +201,8 @@ def _reason(found: Found, dial_k: float | None, *, off: bool) -> str:
     text = found.reason
     if dial_k is not None:
         text = f"Dialled to {dial_k:.0f} K. {text}"
+        if found.search.best.layers[found.rows[0]] > 0:
+            text += " The light's own tint control, if it has one, may save the sheet."
     if off:
         text += (
             " Not worth the sheets: leave it as a colour in the picture, flag it, switch it "
@@ -215,6 +220,6 @@ def _unreached(answer: PlannedLight, path: Path) -> Problem:
         "warning",
         f'{path.name}, light "{answer.name}"',
         "no stack of this kit brings it inside its tolerance",
-        "See its reason for what is left; widen the tolerance, add sheets or layers, change "
-        "the lamp or the balance.",
+        "Its reason says what is left. Add sheets or layers, change the lamp or the balance, "
+        "or allow more.",
     )

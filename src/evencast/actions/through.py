@@ -9,13 +9,14 @@ from evencast.actions import resolve
 from evencast.actions.cautions import cautions
 from evencast.actions.kit import load_kit
 from evencast.actions.reading import reading, rounded
-from evencast.colour import mired_duv, uv, xyz
+from evencast.colour import mired_duv, uv, white, xyz
 from evencast.filters import Filter, stack
+from evencast.filters.dyes import shift_mired
 from evencast.lights import Light
-from evencast.quantities import say_stops, stops_of_ratio
+from evencast.quantities import kelvin, say_stops, stops_of_ratio
 from evencast.results import ThroughAnswer
 
-MIRED_WORTH_SAYING = 3.0
+MIRED_WORTH_SAYING = 5.0
 
 
 def through(light_text: str, filter_texts: Sequence[str], *, kit: Path | None) -> ThroughAnswer:
@@ -37,7 +38,8 @@ def through(light_text: str, filter_texts: Sequence[str], *, kit: Path | None) -
         loss_stops=round(loss_stops, 4),
         nominal=not all(each.measured for each in filters),
         band=None,
-        notes=_notes(light, filters),
+        notes=_notes(light, filters)
+        + _arithmetic(filters, mired=float(mired), bare=float(bare_mired)),
         cautions=cautions(light, filters, loss_stops),
     )
 
@@ -57,6 +59,19 @@ def _notes(light: Light, filters: Sequence[Filter]) -> list[str]:
         for each in filters
         if each.loss_range_stops
     ]
-    if light.note:
+    if light.assumed and light.note:
         notes.append(f"{light.name}: {light.note}.")
     return notes
+
+
+def _arithmetic(filters: Sequence[Filter], *, mired: float, bare: float) -> list[str]:
+    """What adding up the shifts the sheets are named for would have said, where it misleads."""
+    by_name = sum(float(shift_mired(white(each.on_k), each.transmittance)) for each in filters)
+    error = bare + by_name - mired
+    if not (abs(error) >= MIRED_WORTH_SAYING and bare + by_name > 0):
+        return []
+    return [
+        f"Mired arithmetic with the shifts the sheets are named for ({by_name:+.0f}) would say "
+        f"{kelvin(bare + by_name):.0f} K, {abs(error):.0f} mired off: a shift belongs to a "
+        "sheet in front of a lamp, not to the sheet."
+    ]

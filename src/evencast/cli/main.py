@@ -62,7 +62,7 @@ def _fail(error: EvencastError, *, as_json: bool) -> NoReturn:
 @click.group(
     cls=Group,
     context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 80},
-    epilog="A light is a name from `evencast lights`, 3200K, 5400K+0.0065, \"tungsten -1stop\", "
+    epilog='A light is a name from `evencast lights`, 3200K, 5400K+0.0065, "tungsten -1stop", '
     '"panel at 4300K" or a file. A filter is a name from `evencast filters` or of your kit, '
     "or a file. Every command takes --json.",
 )

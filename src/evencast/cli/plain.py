@@ -5,7 +5,7 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Iterable, Sequence
 
-from evencast.quantities import say_duv, say_mired, say_stops
+from evencast.quantities import say_duv, say_stops
 from evencast.results import LightAnswer, LightReading, Places, ThroughAnswer
 
 WIDTH = 80
@@ -34,14 +34,14 @@ def through(answer: ThroughAnswer) -> str:
     if answer.shift_mired is None:
         did = f"leaves {colour(answer.filtered)}"
     else:
-        did = f"shifts {answer.light} {shift(answer.shift_mired, answer.shift_duv)}"
+        did = f"turns {answer.light} {turn(answer.shift_mired)}"
     lines = [sentence(f"{stack} {did} and {cost}: {colour(answer.filtered)}."), ""]
     lines += pairs(
         [
             ("bare", row(answer.bare)),
             ("through", row(answer.filtered)),
             ("shift", shift(answer.shift_mired, answer.shift_duv)),
-            ("loss", f"{answer.loss_stops:.2f} stop, {say_stops(answer.loss_stops)} in thirds"),
+            ("loss", f"{say_stops(answer.loss_stops)} ({answer.loss_stops:.2f})"),
             ("band", "none: nominal answer" if answer.nominal else "none: measured sheets"),
         ]
     )
@@ -61,10 +61,10 @@ def where(answer: Places) -> str:
 
 
 def colour(reading: LightReading) -> str:
-    """A colour in one phrase: "4225 K, a little green"."""
+    """A colour in one phrase, its green against the white of that Kelvin: "4225 K, neutral"."""
     if reading.cct_k is None:
         return "a colour without a colour temperature"
-    return f"{kelvin(reading)}, {say_duv(reading.duv or 0.0)}"
+    return f"{kelvin(reading)}, {say_duv(reading.green_duv or 0.0)}"
 
 
 def kelvin(reading: LightReading) -> str:
@@ -73,10 +73,11 @@ def kelvin(reading: LightReading) -> str:
 
 
 def duv(reading: LightReading) -> str:
-    """Duv with its word."""
+    """Duv, and how green that is for a light of its colour temperature."""
     if reading.duv is None:
         return "none"
-    return f"{reading.duv + 0.0:+.4f}, {say_duv(reading.duv)}"
+    told = f"{reading.duv + 0.0:+.4f}"
+    return told if reading.green_duv is None else f"{told}, {say_duv(reading.green_duv)}"
 
 
 def row(reading: LightReading) -> str:
@@ -85,22 +86,19 @@ def row(reading: LightReading) -> str:
     return f"{kelvin(reading):>7}  {mired:>9}  Duv {duv(reading)}"
 
 
+def turn(mired: float) -> str:
+    """A mired shift in words."""
+    if round(abs(mired)) == 0:
+        return "0 mired"
+    return f"{abs(mired):.0f} mired {'warmer' if mired > 0 else 'cooler'}"
+
+
 def shift(mired: float | None, duv_shift: float | None) -> str:
-    """A shift in words."""
-    if mired is None:
+    """A shift in numbers and words."""
+    if mired is None or duv_shift is None:
         return "none: one of both colours has no colour temperature"
-    turn = "warmer" if mired > 0 else "cooler"
-    size = "0 mired" if round(abs(mired)) == 0 else f"{abs(mired):.0f} mired {turn}"
-    side = say_duv(duv_shift or 0.0)
-    return size if side == "neutral" else f"{size}, {side}"
-
-
-def left(mired: float | None, duv_left: float | None) -> str:
-    """A residual in words."""
-    if mired is None:
-        return "no colour temperature"
-    side = say_duv(duv_left or 0.0)
-    return say_mired(mired) if side == "neutral" else f"{say_mired(mired)}, {side}"
+    side = "" if abs(duv_shift) < 0.00005 else (" greener" if duv_shift > 0 else " more magenta")
+    return f"{turn(mired)}, Duv {duv_shift + 0.0:+.4f}{side}"
 
 
 def sentence(text: str) -> str:

@@ -11,9 +11,9 @@ from rich.box import SIMPLE
 from rich.console import Console
 from rich.table import Table
 
-from evencast.cli.plain import WIDTH, bullets, kelvin, left, sentence
+from evencast.cli.plain import WIDTH, bullets, kelvin, sentence
 from evencast.errors import DocumentErrors, EvencastError, Problem
-from evencast.quantities import say_stops
+from evencast.quantities import say_left, say_stops
 from evencast.results import (
     CatalogueFilter,
     CatalogueLight,
@@ -41,7 +41,7 @@ def match(answer: MatchAnswer) -> str:
             str(place),
             stack(each),
             say_stops(each.loss_stops) if each.filters else "none",
-            left(each.residual_mired, each.residual_duv),
+            say_left(each.residual_mired, each.residual_duv),
             "yes" if each.within_tolerance else "no",
         )
         for place, each in enumerate(answer.choices, 1)
@@ -49,23 +49,34 @@ def match(answer: MatchAnswer) -> str:
     bare = answer.no_filter
     if all(each.filters for each in answer.choices):
         rows.append(
-            ("-", "no filter", "none", left(bare.residual_mired, bare.residual_duv),
-             "yes" if bare.within_tolerance else "no")
+            (
+                "-",
+                "no filter",
+                "none",
+                say_left(bare.residual_mired, bare.residual_duv),
+                "yes" if bare.within_tolerance else "no",
+            )
         )
-    lines = [sentence(verdict), table(("", "Stack", "Loss", "Left", "Near enough"), rows)]
+    lines = [sentence(verdict), table(("", "Stack", "Loss", "Left", "Inside"), rows)]
     lines.append(sentence(answer.reason))
-    lines += ["", sentence(
-        f"All {answer.searched:,} stacks of up to {answer.proven.layers} sheets were looked at. "
-        "Nominal answer: sheets known by series or printed numbers may differ."
-    )]
-    return "\n".join(lines + bullets("Mind", best.cautions))
+    lines += [
+        "",
+        sentence(
+            f"All {answer.searched:,} stacks of up to {answer.proven.layers} sheets were compared. "
+            "Nominal answer: sheets known by series or printed numbers may differ."
+        ),
+    ]
+    lines += bullets("Mind", best.cautions)
+    return "\n".join(
+        lines + bullets("To look at", (_problem_line(each) for each in answer.problems))
+    )
 
 
 def solve(answer: SolveAnswer) -> str:
     """A solved plan."""
     lines = [sentence(_verdict(answer)), _plan_table(answer.lights)]
     for each in answer.lights:
-        lines += [sentence(f"{each.name} ({each.role}). {each.reason}"), ""]
+        lines += [sentence(f"{each.name} ({_role(each, answer)}). {each.reason}"), ""]
     lines.append(
         sentence(
             "Nominal answers without a band. Stock, levels and the mix at each spot are not "
@@ -145,9 +156,7 @@ def tolerance(answer: ToleranceAnswer) -> str:
     """A tolerance in words."""
     if answer.mired_high == -answer.mired_low:
         return f"within {answer.mired_high:g} mired, {answer.duv:g} Duv"
-    return (
-        f"{abs(answer.mired_low):g} cool to {answer.mired_high:g} warm mired, {answer.duv:g} Duv"
-    )
+    return f"{abs(answer.mired_low):g} cool to {answer.mired_high:g} warm mired, {answer.duv:g} Duv"
 
 
 def stack(choice: Choice) -> str:
@@ -157,19 +166,23 @@ def stack(choice: Choice) -> str:
 
 def table(headings: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
     """A table of at most 80 columns, plain text."""
-    drawn = Table(box=SIMPLE, pad_edge=False, show_edge=False)
+    drawn = Table(box=SIMPLE, pad_edge=False, show_edge=False, collapse_padding=True)
     for heading in headings:
         drawn.add_column(heading, overflow="fold")
     for row in rows:
         drawn.add_row(*row)
-    console = Console(file=io.StringIO(), width=WIDTH, color_system=None, highlight=False, markup=False)
+    console = Console(
+        file=io.StringIO(), width=WIDTH, color_system=None, highlight=False, markup=False
+    )
     console.print(drawn)
     text = console.file.getvalue()  # type: ignore[attr-defined]  # a StringIO, as given above
     return "\n" + "\n".join(line.rstrip() for line in text.splitlines()) + "\n"
 
 
 def _verdict(answer: SolveAnswer) -> str:
-    at = "no colour temperature" if answer.balance.cct_k is None else f"{answer.balance.cct_k:.0f} K"
+    at = (
+        "no colour temperature" if answer.balance.cct_k is None else f"{answer.balance.cct_k:.0f} K"
+    )
     by_move: dict[str, list[str]] = {}
     for each in answer.lights:
         by_move.setdefault(each.move, []).append(each.name)
@@ -200,12 +213,22 @@ def _plan_table(planned: Sequence[PlannedLight]) -> str:
             each.name,
             _in_front(each),
             say_stops(each.loss_stops) if each.filters else "none",
-            left(each.residual_mired, each.residual_duv),
+            say_left(each.residual_mired, each.residual_duv),
             "yes" if each.within_tolerance else "no",
         )
         for each in planned
     ]
-    return table(("Light", "In front of it", "Loss", "Left", "Near enough"), rows)
+    return table(("Light", "In front of it", "Loss", "Left", "Inside"), rows)
+
+
+def _role(each: PlannedLight, answer: SolveAnswer) -> str:
+    """Role, and the aim where it is not the balance itself."""
+    if each.aim.mired is None or answer.balance.mired is None:
+        return f"{each.role}, aim {each.aim.label}"
+    offset = each.aim.mired - answer.balance.mired
+    if abs(offset) < 0.5 and abs(each.aim.duv - answer.balance.duv) < 0.0005:
+        return each.role
+    return f"{each.role}, to look {say_left(offset, each.aim.duv - answer.balance.duv)}"
 
 
 def _in_front(each: PlannedLight) -> str:
@@ -225,4 +248,3 @@ def _cautions(planned: Sequence[PlannedLight]) -> list[str]:
 
 def _problem_line(problem: Problem) -> str:
     return f"{problem.severity}: {problem.where}: {problem.message}. {problem.remedy}"
-

@@ -13,7 +13,6 @@ from functools import cache
 
 import numpy as np
 
-from evencast.colour.chromaticity import uv_of_xyz
 from evencast.colour.observers import cie_1931_2deg
 from evencast.quantities import Floats
 from evencast.spectra import C2_M_K
@@ -108,7 +107,9 @@ def _expand(c: Floats, h: Floats) -> tuple[Pair, Pair, Pair]:
     """
     points, tangents, bends = [], [], []
     for k in (0, _ORDER + 1):
-        points.append(c[k] + h * (c[k + 1] + h * (c[k + 2] / 2 + h * (c[k + 3] / 6 + h * c[k + 4] / 24))))
+        points.append(
+            c[k] + h * (c[k + 1] + h * (c[k + 2] / 2 + h * (c[k + 3] / 6 + h * c[k + 4] / 24)))
+        )
         tangents.append(c[k + 1] + h * (c[k + 2] + h * (c[k + 3] / 2 + h * c[k + 4] / 6)))
         bends.append(c[k + 2] + h * (c[k + 3] + h * c[k + 4] / 2))
     return (points[0], points[1]), (tangents[0], tangents[1]), (bends[0], bends[1])
@@ -119,7 +120,8 @@ def _start(u: Floats, v: Floats) -> Floats:
     cells = _start_map()
     column = np.clip((u - _MAP_U) / _MAP_CELL, 0, cells.shape[0] - 1).astype(np.intp)
     row = np.clip((v - _MAP_V) / _MAP_CELL, 0, cells.shape[1] - 1).astype(np.intp)
-    return cells[column, row]
+    guess: Floats = cells[column, row]
+    return guess
 
 
 @cache
@@ -130,7 +132,7 @@ def _start_map() -> Floats:
     locus = _locus()
     u, v = np.meshgrid(columns + _MAP_CELL / 2, rows + _MAP_CELL / 2, indexing="ij")
     seen = (locus[0] - _PIVOT[0]) / (locus[_ORDER + 1] - _PIVOT[1])
-    cells = np.interp((u - _PIVOT[0]) / np.maximum(v - _PIVOT[1], 1e-3), seen, _NODES)
+    cells: Floats = np.interp((u - _PIVOT[0]) / np.maximum(v - _PIVOT[1], 1e-3), seen, _NODES)
     across = np.linspace(-1.2 * DUV_LIMIT, 1.2 * DUV_LIMIT, 41)
     walk = uv_of_mired_duv(_NODES[:, None], across)
     column = ((walk[..., 0] - _MAP_U) / _MAP_CELL).astype(np.intp)
@@ -160,8 +162,6 @@ def _locus() -> Floats:
     below = [t @ np.array([1.0, 15.0, 3.0]) for t in tristimulus]
     result = np.empty((len(_NODES), _ORDER + 1, 2))
     for n in range(_ORDER + 1):  # Leibniz: (uv * below) differentiated n times is above
-        spent = sum(
-            math.comb(n, k) * below[k][:, None] * result[:, n - k] for k in range(1, n + 1)
-        )
+        spent = sum(math.comb(n, k) * below[k][:, None] * result[:, n - k] for k in range(1, n + 1))
         result[:, n] = (above[n] - spent) / below[0][:, None]
     return np.ascontiguousarray(result.transpose(2, 1, 0).reshape(2 * (_ORDER + 1), -1))

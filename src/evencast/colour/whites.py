@@ -75,7 +75,8 @@ def _spectrum(temperature_k: float, locus: Locus) -> Floats:
     if share == 1.0:
         return glowing
     sky = daylight(_within_formula(temperature_k))
-    return share * glowing / xyz(glowing)[1] + (1.0 - share) * sky / xyz(sky)[1]
+    mixed: Floats = share * glowing / xyz(glowing)[1] + (1.0 - share) * sky / xyz(sky)[1]
+    return mixed
 
 
 def _within_formula(temperature_k: float) -> float:

@@ -65,8 +65,10 @@ def from_kelvin(declared: KelvinDeclaration, *, where: str) -> NominalSheet:
     aim = _aim_uv(declared)
     least = least_loss_stops(light, aim)
     if least > declared.stops + declared.rounding_stops:
-        needs = "no sheet has that colour" if np.isinf(least) else (
-            f"the clearest possible sheet of that colour loses {least:.2f} stop"
+        needs = (
+            "no sheet has that colour"
+            if np.isinf(least)
+            else (f"the clearest possible sheet of that colour loses {least:.2f} stop")
         )
         raise EvencastError(
             f"{declared.from_k:g} K to {declared.to_k:g} K at {say_stops(declared.stops)} "

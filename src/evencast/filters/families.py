@@ -54,6 +54,7 @@ def _build(row: dict[str, str]) -> Filter:
         measured=False,
         series=row["series"],
         note=row["note"],
+        on_k=float(row["on_k"] or 5600.0),
         loss_range_stops=(float(limits[0]), float(limits[1])) if all(limits) else None,
     )
 

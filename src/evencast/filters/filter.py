@@ -26,6 +26,7 @@ class Filter:
     measured      : True for a measured spectrum; otherwise the spectrum is nominal
     series        : the colour series it belongs to, or ""
     note          : one sentence for the person, or ""
+    on_k          : the white it is named for: what mired arithmetic takes its shift from
     loss_range_stops : for diffusion, the least and greatest loss met in practice
     """
 
@@ -35,6 +36,7 @@ class Filter:
     measured: bool
     series: str = ""
     note: str = ""
+    on_k: float = 5600.0
     loss_range_stops: tuple[float, float] | None = None
 
 

@@ -52,7 +52,7 @@ def _power(table_name: str, column: str) -> Floats:
         return white(float(column))
     table = tables.read(table_name)
     power = on_grid(table.column("wavelength_nm"), table.column(column))
-    return power / power.max()
+    return np.asarray(power / power.max())
 
 
 def builtin_names_and_aliases() -> list[str]:

@@ -21,9 +21,7 @@ _KIND_OF_LOCUS = {"planckian": "Planckian", "daylight": "daylight", "blend": "bl
 def of_kelvin(cct_k: float, *, locus: Locus | None = None) -> Light:
     """The light of N Kelvin: exactly that locus, not a guess at a lamp."""
     named = locus or locus_of(cct_k)
-    return Light(
-        name=f"{cct_k:g}K", kind=_KIND_OF_LOCUS[named], power=white(cct_k, locus=named)
-    )
+    return Light(name=f"{cct_k:g}K", kind=_KIND_OF_LOCUS[named], power=white(cct_k, locus=named))
 
 
 def of_reading(cct_k: float, duv: float) -> Light:

@@ -13,7 +13,7 @@ from evencast.errors import Problem, nearest
 from evencast.filters.filter import SEARCHED_ROLES
 from evencast.plan.kit import Kit
 from evencast.plan.light import LightKeys
-from evencast.plan.place import folded, quoted
+from evencast.plan.place import entry, folded, quoted
 from evencast.plan.plan import Plan
 
 
@@ -102,7 +102,7 @@ def check_setup_lights(plan: Plan) -> list[Problem]:
     return [
         _no_such_light(f"{where}.name", light.name, plan)
         for where, light in _everywhere(plan)
-        if folded(light.name) not in names
+        if light.name and folded(light.name) not in names
     ]
 
 
@@ -134,7 +134,11 @@ def check_like(plan: Plan) -> list[Problem]:
 
 def check_like_cycles(plan: Plan) -> list[Problem]:
     """No light is to look like itself, by whatever detour."""
-    like = {folded(light.name): folded(light.aim.like) for light in plan.light if light.aim.like}
+    like = {
+        folded(light.name): folded(light.aim.like)
+        for light in plan.light
+        if light.name and light.aim.like
+    }
     shown = {folded(light.name): light.name for light in plan.light}
     found: list[Problem] = []
     seen: set[str] = set()
@@ -169,11 +173,11 @@ def check_dial(plan: Plan) -> list[Problem]:
     return [
         Problem(
             "warning",
-            f"light {quoted(light.name)}.moves",
+            f"light{entry(light.name, number=number)}.moves",
             "it may be dialled, but nothing says over which range, so it will not be",
             "Add its range, as in adjustable = { low_k = 2700, high_k = 6500 }.",
         )
-        for light in plan.light
+        for number, light in enumerate(plan.light, start=1)
         if "moves" in light.model_fields_set and "dial" in light.moves and light.adjustable is None
     ]
 
@@ -235,8 +239,13 @@ def check_generic_filters(kit: Kit, known_filters: Collection[str]) -> list[Prob
     """A generic filter is one that there is."""
     known = {folded(name) for name in known_filters}
     return [
-        _not_built_in(f"filter {quoted(each.name)}.generic", each.generic, known_filters, "filter")
-        for each in kit.filter
+        _not_built_in(
+            f"filter{entry(each.name, number=number)}.generic",
+            each.generic,
+            known_filters,
+            "filter",
+        )
+        for number, each in enumerate(kit.filter, start=1)
         if each.generic is not None and folded(each.generic) not in known
     ]
 
@@ -263,9 +272,9 @@ def _inside(where: str, problems: Iterable[Problem]) -> list[Problem]:
 
 
 def _twice(names: Iterable[str]) -> Iterator[str]:
-    """Each name, as last written, that was there before, once."""
+    """Each name that comes again, as written the second time."""
     counts: dict[str, int] = {}
-    for name in names:
+    for name in filter(None, names):
         counts[folded(name)] = counts.get(folded(name), 0) + 1
         if counts[folded(name)] == 2:
             yield name
@@ -284,15 +293,16 @@ def _chain(start: str, like: dict[str, str]) -> list[str]:
 
 def _everywhere(plan: Plan) -> Iterator[tuple[str, LightKeys]]:
     """The plan's lights and what its set-ups change in them, each with its place."""
-    for light in plan.light:
-        yield f"light {quoted(light.name)}", light
-    for setup in plan.setup:
-        for changed in setup.light:
-            yield f"setup {quoted(setup.name)}.light {quoted(changed.name)}", changed
+    for number, light in enumerate(plan.light, start=1):
+        yield f"light{entry(light.name, number=number)}", light
+    for count, setup in enumerate(plan.setup, start=1):
+        for number, changed in enumerate(setup.light, start=1):
+            inside = f"setup{entry(setup.name, number=count)}"
+            yield f"{inside}.light{entry(changed.name, number=number)}", changed
 
 
 def _no_such_light(where: str, name: str, plan: Plan) -> Problem:
-    names = [light.name for light in plan.light]
+    names = [light.name for light in plan.light if light.name]
     such = ", ".join(quoted(each) for each in (nearest(name, names) or names)[:6])
     return Problem(
         "error",

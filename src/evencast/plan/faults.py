@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import datetime
 import json
+import math
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any, Literal, get_args, get_origin
 
@@ -93,7 +94,7 @@ def _should_be(what: str) -> Callable[[Complaint, FieldInfo | None], Words]:
 
 def _not_known(complaint: Complaint, field: FieldInfo | None) -> Words:
     value = complaint["input"]
-    return f"{_subject(complaint)} is {_said(value)}, which is not known here", _choice(
+    return f"{_subject(complaint)} is {_said(value)}, which is not one of the choices", _choice(
         value, _choices(field.annotation if field else None)
     )
 
@@ -162,7 +163,7 @@ def _said(value: object) -> str:
     if isinstance(value, bool):
         return str(value).lower()
     if isinstance(value, int | float):
-        return f"{value:g}" if abs(value) < 10**15 else "a huge number"
+        return "a huge number" if 10**15 < abs(value) < math.inf else f"{value:.10g}"
     names: tuple[tuple[type, str], ...] = (
         (dict, "a table"),
         (list, "a list"),
@@ -180,8 +181,10 @@ def _remedy(complaint: Complaint, field: FieldInfo | None) -> str:
     if field and not field.examples and part_in(field.annotation) and _is_list(field.annotation):
         heading = ".".join(str(step) for step in complaint["loc"] if isinstance(step, str))
         return f"Write [[{heading}]], in double brackets, above each one."
+    if complaint["type"] == "model_type" and isinstance(complaint["input"], list):
+        return f"Write [{key}], in single brackets, once."
     example = _example(complaint, field)
-    return f"Write it as in {example}." if example else f"Delete {quoted(key)} or correct it."
+    return f"Write it as in {example}." if example else f"Write [{key}] above what belongs to it."
 
 
 def _choice(value: object, choices: list[str]) -> str:
@@ -215,4 +218,6 @@ def written(value: object) -> str:
         return "{ " + ", ".join(f"{key} = {written(each)}" for key, each in value.items()) + " }"
     if isinstance(value, list):
         return "[" + ", ".join(map(written, value)) + "]"
+    if isinstance(value, float) and value.is_integer():
+        value = int(value)
     return json.dumps(value, ensure_ascii=False)

@@ -21,7 +21,7 @@ def slips(model: type[Part], data: Mapping[str, Any], *, where: str) -> list[Pro
         for loc, part, table in _tables(model, data, ())
         for key in table
         if key not in part.known_keys()
-        for message, remedy in _said(key, part, table, loc=loc, missing=missing)
+        for message, remedy in _said(key, part, loc=loc, missing=missing)
     ]
 
 
@@ -45,9 +45,9 @@ def _tables(
 
 
 def _said(
-    key: str, part: type[Part], table: Mapping[str, Any], *, loc: Loc, missing: Sequence[str]
+    key: str, part: type[Part], *, loc: Loc, missing: Sequence[str]
 ) -> Iterator[tuple[str, str]]:
-    close = _close(key, [known for known in part.known_keys() if known not in table])
+    close = _close(key, part.known_keys())
     if close:
         meant = listed([f'"{each}"' for each in close], "or")
         yield f"{quoted(key)} is not known here and is kept unread", f"Did you mean {meant}?"

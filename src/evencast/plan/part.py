@@ -130,10 +130,9 @@ def _broken(rule: OneOf, data: Mapping[str, Any]) -> list[InitErrorDetails]:
     given = [choice for choice in rule.choices if any(key in data for key in choice)]
     written = [next(key for key in choice if key in data) for choice in given]
     if len(given) > 1:
-        pair = " and ".join(f'"{key}"' for key in written)
-        return [
-            _line(f"has {'both ' if len(given) == 2 else ''}{pair}", remedy="Keep one of them.")
-        ]
+        pair = listed([f'"{key}"' for key in written], "and")
+        both = "both " if len(given) == 2 else ""
+        return [_line(f"has {both}{pair}", remedy="Keep one of them.")]
     if given:
         return [
             _line(

@@ -19,11 +19,15 @@ def place(where: str, data: object, loc: Loc) -> str:
     for step in loc:
         data = _inside(data, step)
         if isinstance(step, int):
-            name = _name(data)
-            said += f" {quoted(name)}" if name else f"[{step + 1}]"
+            said += entry(_name(data), number=step + 1)
         else:
             said += f".{printable(step)}" if said else printable(step)
     return f"{where}, {said}" if said else where
+
+
+def entry(name: str, *, number: int) -> str:
+    """An entry of a list, by its name, or by its number from 1 where it has none."""
+    return f" {quoted(name)}" if name else f"[{number}]"
 
 
 def quoted(name: str) -> str:
@@ -48,8 +52,8 @@ def _inside(data: object, step: str | int) -> object:
     return data.get(step) if isinstance(data, Mapping) else None
 
 
-def _name(entry: object) -> str | None:
-    if not isinstance(entry, Mapping):
-        return None
-    found: list[str] = [entry[key] for key in _NAMING_KEYS if isinstance(entry.get(key), str)]
-    return found[0] if found and found[0].strip() else None
+def _name(data: object) -> str:
+    if not isinstance(data, Mapping):
+        return ""
+    found: list[str] = [data[key] for key in _NAMING_KEYS if isinstance(data.get(key), str)]
+    return found[0].strip() if found else ""

@@ -185,7 +185,7 @@ class Tolerance(Part):
 
 def _default_said(role: LightRole) -> str:
     allowed = DEFAULT_ALLOWED[role]
-    cool, warm = -allowed.mired_low, allowed.mired_high
+    cool, warm = abs(allowed.mired_low), allowed.mired_high
     mired = f"{warm:g} mired" if cool == warm else f"{cool:g} cool to {warm:g} warm mired"
     return (
         f"For {_LIGHTS_OF[role]}; unless given {mired}, {allowed.duv:g} Duv, "

@@ -1,7 +1,8 @@
 """What still makes sense of a document with errors, so that its other rules run all the same.
 
 A light with a misspelt role still has a name that another light may refer to. Whatever
-cannot be read is left out; a sketch is checked and thrown away, never computed with.
+cannot be read is left out, a name that is missing is empty; a sketch is checked and thrown
+away, never computed with.
 """
 
 from __future__ import annotations
@@ -27,13 +28,13 @@ def sketched_plan(data: Mapping[str, Any]) -> Plan:
             balance=_sound(Balance, _table(data.get("camera")).get("balance"))
             or Balance.model_construct()
         ),
-        light=tuple(_light(Light, each) for each in _named(data.get("light"))),
+        light=tuple(_light(Light, each) for each in _tables(data.get("light"))),
         setup=tuple(
             Setup.model_construct(
-                name=each["name"],
-                light=tuple(_light(SetupLight, light) for light in _named(each.get("light"))),
+                name=_text(each.get("name")) or "",
+                light=tuple(_light(SetupLight, light) for light in _tables(each.get("light"))),
             )
-            for each in _named(data.get("setup"))
+            for each in _tables(data.get("setup"))
         ),
     )
 
@@ -44,14 +45,14 @@ def sketched_kit(data: Mapping[str, Any]) -> Kit:
         filter=tuple(
             _sound(KitFilter, each)
             or KitFilter.model_construct(
-                name=_text(each.get("name")) or f"[{number}]",
+                name=_text(each.get("name")) or "",
                 generic=_text(each.get("generic")),
                 stock=tuple(
                     Stock.model_construct(id=_text(stock.get("id")))
                     for stock in _tables(each.get("stock"))
                 ),
             )
-            for number, each in enumerate(_tables(data.get("filter")), start=1)
+            for each in _tables(data.get("filter"))
         )
     )
 
@@ -61,7 +62,7 @@ def _light(kind: type[L], data: Mapping[str, Any]) -> L:
     if sound is not None:
         return sound
     return kind.model_construct(
-        name=data["name"],
+        name=_text(data.get("name")) or "",
         builtin=_text(data.get("builtin")),
         aim=Aim.model_construct(like=_text(_table(data.get("aim")).get("like"))),
         adjustable=_sound(Adjustable, data.get("adjustable")),
@@ -83,10 +84,6 @@ def _tables(value: object) -> list[Mapping[str, Any]]:
     """The tables of a list; one table with single brackets counts as a list of one."""
     entries = value if isinstance(value, list) else [value]
     return [each for each in entries if isinstance(each, Mapping)]
-
-
-def _named(value: object) -> list[Mapping[str, Any]]:
-    return [each for each in _tables(value) if _text(each.get("name"))]
 
 
 def _text(value: object) -> str | None:

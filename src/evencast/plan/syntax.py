@@ -23,13 +23,19 @@ _FAULTS: tuple[tuple[str, str, str], ...] = (
     ("twice", "a heading is written twice", "Keep one of them, or double its brackets."),
     ("overwrite", "a key is written twice", "Keep one of the two."),
     ("duplicate", "a key is written twice", "Keep one of the two."),
+    ("redefine", "a table is written in two places", "Write all of it in one place."),
     ("mutate", "a table written in { } is added to", "Write all of it inside the braces."),
     ("expected '='", 'a key without "="', 'Write key = value, as in name = "kitchen".'),
     ("table declaration", "a heading without its closing bracket", "Write [camera] or [[light]]."),
     ("array declaration", "a heading without its closing brackets", "Write [[light]]."),
     ("unclosed array", "a list that is not closed", 'Close it, as in moves = ["filter", "dim"].'),
     (
-        "unclosed inline table",
+        "key part",
+        "a key that does not begin with a letter, or braces not closed on their line",
+        "Write key = value, each on one line, as in aim = { mired = 30, duv = 0.001 }.",
+    ),
+    (
+        "inline table",
         "a table in { } that is not closed on its line",
         "Close it, as in aim = { mired = 30, duv = 0.001 }.",
     ),
@@ -37,6 +43,11 @@ _FAULTS: tuple[tuple[str, str, str], ...] = (
     ("unterminated", "text without its closing quote", 'Close it, as in name = "kitchen".'),
     (
         "escape",
+        "a backslash that means nothing",
+        "Put the text in single quotes, or write each backslash twice.",
+    ),
+    (
+        "hex value",
         "a backslash that means nothing",
         "Put the text in single quotes, or write each backslash twice.",
     ),

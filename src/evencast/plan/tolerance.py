@@ -8,7 +8,6 @@ from types import MappingProxyType
 from typing import Literal
 
 import numpy as np
-from numpy.typing import NDArray
 
 from evencast.quantities import Floats
 
@@ -29,15 +28,14 @@ class Allowed:
     duv: float
     stops: float
 
-    def holds(self, residual_mired: Floats, residual_duv: Floats) -> NDArray[np.bool_]:
-        """Whether residuals of colour lie inside; False where there is no CCT. [(...,)]"""
-        with np.errstate(invalid="ignore"):
-            inside: NDArray[np.bool_] = (
-                (residual_mired >= self.mired_low - 1e-9)
-                & (residual_mired <= self.mired_high + 1e-9)
-                & (np.abs(residual_duv) <= self.duv + 1e-12)
-            )
-        return inside
+    def strain(self, residual_mired: Floats, residual_duv: Floats) -> Floats:
+        """Residual of colour as a share of what is allowed: 1 at the edge, infinite without
+        a CCT. The larger of both shares, mired by its own side. [(...,)]"""
+        side = np.where(residual_mired < 0, -self.mired_low, self.mired_high)
+        by_mired = np.abs(residual_mired) / np.maximum(side, _EXACT_MIRED)
+        by_duv = np.abs(residual_duv) / max(self.duv, _EXACT_DUV)
+        result: Floats = np.fmax(by_mired, by_duv)
+        return np.where(np.isfinite(residual_mired), result, np.inf)
 
     def say(self) -> str:
         """In words: "5 mired and 0.0015 Duv", "0 cool to 60 warm mired and 0.003 Duv"."""
@@ -47,6 +45,9 @@ class Allowed:
             f"{abs(self.mired_low):g} cool to {self.mired_high:g} warm mired and {self.duv:g} Duv"
         )
 
+
+_EXACT_MIRED, _EXACT_DUV = 1e-3, 1e-7
+"""What still counts as none where none is allowed: below any printed digit."""
 
 _WITHIN_REACH = Allowed(-12.0, 12.0, 0.003, 0.5)
 

@@ -11,6 +11,7 @@ from evencast.colour import mired_duv, uv_of_mired_duv
 from evencast.errors import EvencastError
 from evencast.quantities import Floats, mired
 
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Aim:
     """A colour to reach.

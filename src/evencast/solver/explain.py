@@ -2,11 +2,10 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 
 from evencast.plan.tolerance import Allowed
-from evencast.quantities import say_duv, say_mired, say_stops
+from evencast.quantities import say_left, say_stops
 from evencast.solver.stacks import Evaluated
 
 
@@ -16,28 +15,18 @@ def say_stack(names: Sequence[str]) -> str:
 
 
 def names_of(found: Evaluated, row: int, names: Sequence[str]) -> list[str]:
-    """Names of the sheets in one stack, strongest as given in the kit's order."""
+    """Names of the sheets in one stack, in the kit's order."""
     return [names[member] for member in found.members[row] if member < len(names)]
 
 
-def say_left(residual_mired: float, residual_duv: float, miss_uv: float) -> str:
-    """What remains between a light and its aim, in words."""
-    if math.isfinite(residual_mired):
-        green = say_duv(residual_duv)
-        return f"{say_mired(residual_mired)}, {green}" if green != "neutral" else (
-            f"{say_mired(residual_mired)}, no green or magenta"
-        )
-    return f"no colour temperature ({miss_uv:.4f} uv from the aim)"
-
-
 def say_row(found: Evaluated, row: int, names: Sequence[str]) -> str:
-    """One stack with what it leaves and costs: "half CTB leaves 14 mired warm, ... at 1 stop"."""
-    left = say_left(
-        float(found.residual_mired[row]), float(found.residual_duv[row]), float(found.miss_uv[row])
-    )
+    """One stack with what it leaves and costs: "half CTB leaves 14 mired warm at 1 stop"."""
+    left = say_left(float(found.residual_mired[row]), float(found.residual_duv[row]))
+    if found.layers[row] == 0:
+        return f"bare it is {left}"
+    verb = "leaves" if found.layers[row] == 1 else "leave"
     stack = say_stack(names_of(found, row, names))
-    cost = "" if found.layers[row] == 0 else f", {say_stops(float(found.loss_stops[row]))}"
-    return f"{stack} leaves {left}{cost}"
+    return f"{stack} {verb} {left} and cost{verb[5:]} {say_stops(float(found.loss_stops[row]))}"
 
 
 def reason(
@@ -46,36 +35,40 @@ def reason(
     *,
     names: Sequence[str],
     tolerance: Allowed,
-    fewer: tuple[Evaluated, int] | None,
+    plainer: tuple[Evaluated, int] | None,
     following: int | None,
 ) -> str:
     """The reason for a choice, in sentences.
 
-    fewer     : the best stack with at least one sheet less, and its row; None for no sheets
+    plainer   : the best stack with at least one sheet less, and its row; None for no sheets
     following : row of the next best stack, if any
     """
     sentences = [_first(found, row, names, tolerance)]
-    if fewer is not None:
-        sentences.append(_why_not_fewer(found, row, names, fewer))
+    if found.layers[row] == 0 and found.within[row]:
+        return f"{sentences[0]} A sheet would cost light and gain nothing."
+    if plainer is not None:
+        sentences.append(_why_not_fewer(found, row, names, plainer))
     if following is not None:
         sentences.append(f"Next best: {say_row(found, following, names)}.")
     return " ".join(sentences)
 
 
 def _first(found: Evaluated, row: int, names: Sequence[str], tolerance: Allowed) -> str:
-    inside = "inside" if found.within[row] else "outside"
-    text = f"{say_row(found, row, names)}: {inside} {tolerance.say()}."
-    return text[0].upper() + text[1:]
+    told = say_row(found, row, names)
+    if not found.within[row]:
+        return f"No stack reaches {tolerance.say()}. The best there is: {told}."
+    return f"{told[0].upper()}{told[1:]}: inside {tolerance.say()}."
 
 
 def _why_not_fewer(
-    found: Evaluated, row: int, names: Sequence[str], fewer: tuple[Evaluated, int]
+    found: Evaluated, row: int, names: Sequence[str], plainer: tuple[Evaluated, int]
 ) -> str:
-    others, best = fewer
-    plain = say_row(others, best, names)
+    others, best = plainer
+    told = say_row(others, best, names)
+    if others.layers[best] == 0:
+        return f"{told[0].upper()}{told[1:]}."
     if not others.within[best]:
-        return f"With fewer sheets {plain}: outside."
+        return f"Fewer sheets do not do: {told}."
     dearer = float(others.loss_stops[best] - found.loss_stops[row])
-    if dearer > 0.05:
-        return f"With fewer sheets {plain}: {dearer:.1f} stop dearer."
-    return f"With fewer sheets {plain}: inside, but further off."
+    cost = f"{dearer:.1f} stop dearer" if dearer > 0.05 else "nearer the edge"
+    return f"Fewer sheets would do as well, but {cost}: {told}."

@@ -22,20 +22,22 @@ from evencast.quantities import Floats
 from evencast.solver.aim import Aim
 
 Ints = NDArray[np.intp]
+Float32s = NDArray[np.float32]
 
 PRICE_PER_LAYER_UV = 0.0004
 PRICE_PER_STOP_UV = 0.0005
 """What a sheet and a stop are worth, in u, v: near 3200 K a sheet weighs 1.2 mired of
 miss, a stop 1.5. Prices of our own; they make a plain stack win over a dense clever one."""
 
-MISS_WEIGHT_INSIDE = 0.1
-"""Inside the tolerance the miss counts a tenth: good enough is good enough, sheets and
-stops decide."""
+PRICE_OF_THE_EDGE_UV = 0.0003
+"""Inside the tolerance good enough is good enough: sheets and stops decide, and lying at
+the very edge weighs less than a sheet."""
 
 POOL = 300
 _BLOCK_ROWS = 256
 _BLOCK_COLUMNS = 1536
 _FLOAT32_SLACK_UV = 1e-6
+_STRAIN_SLACK = 1e-3  # single precision must not lose a stack at the very edge
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -49,6 +51,7 @@ class Evaluated:
     residual_duv   : filtered minus aim
     loss_stops     : light lost against the bare light
     within         : inside the tolerance
+    strain         : residual as a share of the tolerance, 1 at its edge
     price_uv       : sheets and stops at their prices
     """
 
@@ -59,13 +62,15 @@ class Evaluated:
     residual_duv: Floats
     loss_stops: Floats
     within: NDArray[np.bool_]
+    strain: Floats
     price_uv: Floats
 
     def order(self) -> Ints:
         """Best first: the bare light if it is inside the tolerance, other stacks inside by price
-        and a little by miss, then those outside by price and miss in full."""
+        and how near the edge they lie, then those outside by price and miss."""
         outside = ~self.within
-        cost = self.price_uv + np.where(outside, 1.0, MISS_WEIGHT_INSIDE) * self.miss_uv
+        near_edge = PRICE_OF_THE_EDGE_UV * self.strain**2
+        cost = self.price_uv + np.where(outside, self.miss_uv, near_edge)
         leave = (self.layers == 0) & self.within
         return np.lexsort((self.layers, cost, outside, ~leave))
 
@@ -138,6 +143,7 @@ def evaluate(
     with np.errstate(divide="ignore"):
         loss_stops = -np.log2(tristimulus[:, 1] / bare_y)
     miss_uv = np.hypot(*(at_uv - aim.uv).T)
+    strain = _strain(aim, tolerance, at_mired, at_duv, miss_uv)
     return Evaluated(
         members=members,
         layers=layers,
@@ -145,7 +151,8 @@ def evaluate(
         residual_mired=at_mired - aim.mired,
         residual_duv=at_duv - aim.duv,
         loss_stops=loss_stops,
-        within=_within(aim, tolerance, at_mired, at_duv, miss_uv),
+        within=strain <= 1.0,
+        strain=strain,
         price_uv=PRICE_PER_LAYER_UV * layers + PRICE_PER_STOP_UV * loss_stops,
     )
 
@@ -155,8 +162,8 @@ class _Half:
     """Partial stacks: their members, spectra, sheet counts, and the end that joins."""
 
     members: Ints
-    through: NDArray[np.float32]
-    layers: NDArray[np.float32]
+    through: Float32s
+    layers: Float32s
     joint: Ints
 
     def part(self, start: int, stop: int) -> _Half:
@@ -185,7 +192,7 @@ def _halves(sheets: Floats, layers: int) -> Iterator[tuple[_Half, _Half]]:
         yield block, right.part(int(np.searchsorted(first, block.joint[0])), len(right_members))
 
 
-def _half(single: NDArray[np.float32], members: Ints, *, joint: Ints) -> _Half:
+def _half(single: Float32s, members: Ints, *, joint: Ints) -> _Half:
     through = np.ones((len(members), single.shape[1]), dtype=np.float32)
     for place in members.T:
         through *= single[place]
@@ -205,9 +212,7 @@ def _multisets(count: int, size: int) -> Ints:
 class _Pools:
     """The best stacks so far: by miss and price, and by price inside the tolerance."""
 
-    def __init__(
-        self, light: Floats, aim: Aim, tolerance: Allowed, most_loss_stops: float
-    ) -> None:
+    def __init__(self, light: Floats, aim: Aim, tolerance: Allowed, most_loss_stops: float) -> None:
         cmf = cie_1931_2deg().cmf_grid
         power = light[:, None] * cmf / float(light @ cmf[:, 1])
         weight = power @ np.array([1.0, 15.0, 3.0])
@@ -233,16 +238,17 @@ class _Pools:
         weighted = (self._functionals[:, None, :] * left.through).reshape(3 * rows, -1)
         for start in range(0, len(right.members), _BLOCK_COLUMNS):
             part = right.part(start, start + _BLOCK_COLUMNS)
-            du, dv, weight = (weighted @ part.through.T).reshape(3, rows, -1)
+            product = np.asarray(weighted @ part.through.T, dtype=np.float32)
+            du, dv, weight = product.reshape(3, rows, -1)
             self._keep(left, part, du, dv, weight)
 
     def _keep(
         self,
         left: _Half,
         right: _Half,
-        du: NDArray[np.float32],
-        dv: NDArray[np.float32],
-        weight: NDArray[np.float32],
+        du: Float32s,
+        dv: Float32s,
+        weight: Float32s,
     ) -> None:
         """Put what may belong to the best into the pools."""
         fewest = float(left.layers.min() + right.layers.min())
@@ -268,25 +274,28 @@ class _Pools:
         price = price - PRICE_PER_STOP_UV * np.log2(luminous)
         members = (left.members, row, right.members, column)
         self._all.offer(price + miss, members)
-        self._offer_inside(price + MISS_WEIGHT_INSIDE * miss, miss, at_u, at_v, members)
+        self._offer_inside(price, miss, at_u, at_v, members)
 
     def _room(self, fewest_layers: float) -> float:
         """Greatest miss with which a stack of that many sheets can still enter a pool."""
         price = PRICE_PER_LAYER_UV * fewest_layers
         in_all = self._all.worst - price
-        in_inside = (self._inside.worst - price) / MISS_WEIGHT_INSIDE
-        return float(min(max(in_all, min(in_inside, self._reach_uv), 0.0), 10.0))
+        in_inside = self._reach_uv if price < self._inside.worst else 0.0
+        return float(min(max(in_all, in_inside, 0.0), 10.0))
 
     def _offer_inside(
-        self, cost: Floats, miss: Floats, at_u: Floats, at_v: Floats, members: _Members
+        self, price: Floats, miss: Floats, at_u: Floats, at_v: Floats, members: _Members
     ) -> None:
-        near = np.flatnonzero((cost < self._inside.worst) & (miss <= self._reach_uv))
+        near = np.flatnonzero((price < self._inside.worst) & (miss <= self._reach_uv))
         if not len(near):
             return
         place = np.stack([at_u[near], at_v[near]], axis=-1) + self._aim.uv
-        near = near[_within(self._aim, self._tolerance, *mired_duv(place), miss[near])]
+        strain = _strain(self._aim, self._tolerance, *mired_duv(place), miss[near])
+        holds = strain <= 1.0 + _STRAIN_SLACK
+        near, strain = near[holds], strain[holds]
         left, row, right, column = members
-        self._inside.offer(cost[near], (left, row[near], right, column[near]))
+        cost = price[near] + PRICE_OF_THE_EDGE_UV * strain**2
+        self._inside.offer(cost, (left, row[near], right, column[near]))
 
 
 _Members = tuple[Ints, Ints, Ints, Ints]
@@ -333,20 +342,25 @@ class _Best:
             self.worst = float(cost.max())
 
 
-def _within(
+def _strain(
     aim: Aim, tolerance: Allowed, at_mired: Floats, at_duv: Floats, miss_uv: Floats
-) -> NDArray[np.bool_]:
-    """Inside the tolerance; for an aim without a CCT, within its Duv in any direction."""
-    if math.isfinite(aim.mired):
-        return tolerance.holds(at_mired - aim.mired, at_duv - aim.duv)
-    return miss_uv <= tolerance.duv
+) -> Floats:
+    """Residual as a share of what is allowed, 1 at the edge; infinite without a CCT.
+
+    An aim without a CCT allows the tolerance's Duv in any direction.
+    """
+    if not math.isfinite(aim.mired):
+        return miss_uv / max(tolerance.duv, 1e-12)
+    return tolerance.strain(at_mired - aim.mired, at_duv - aim.duv)
 
 
 def _reach_uv(aim: Aim, tolerance: Allowed) -> float:
     """Radius around the aim that holds the whole tolerance region. [uv]"""
     if not math.isfinite(aim.mired):
         return tolerance.duv
-    mireds = np.clip(aim.mired + np.linspace(tolerance.mired_low, tolerance.mired_high, 9), 10, 1000)
+    mireds = np.clip(
+        aim.mired + np.linspace(tolerance.mired_low, tolerance.mired_high, 9), 10, 1000
+    )
     duvs = aim.duv + np.array([-tolerance.duv, 0.0, tolerance.duv])
     corners = uv_of_mired_duv(mireds[:, None], duvs[None, :])
     return float(1.02 * np.hypot(*(corners - aim.uv).reshape(-1, 2).T).max())

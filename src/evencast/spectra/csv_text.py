@@ -42,7 +42,9 @@ def parse_spectrum(text: str, *, quantity: Quantity, where: str) -> Spectrum:
         _check_not_negative(values, lines, where=where)
         values = np.maximum(values, 0.0)
         if not values.any():
-            _fail("every value is zero: there is no light in it", where, "Give the lamp's spectrum.")
+            _fail(
+                "every value is zero: there is no light in it", where, "Give the lamp's spectrum."
+            )
     return Spectrum(wavelengths_nm, values)
 
 
@@ -95,7 +97,11 @@ def _number(cell: str) -> float | None:
 def _check_heading(cells: list[str], *, where: str) -> None:
     """A heading that names its unit must name nanometres and put wavelength first."""
     first = cells[0].casefold()
-    if len(cells) > 1 and re.search(r"wave|\bnm\b|_nm", cells[1].casefold()) and "wave" not in first:
+    if (
+        len(cells) > 1
+        and re.search(r"wave|\bnm\b|_nm", cells[1].casefold())
+        and "wave" not in first
+    ):
         _fail("the columns are swapped", where, "Put the wavelength first, then the value.")
     if re.search(r"micro|µm|\bum\b|_um\b|angstrom|_m\b|cm-?1|wavenumber", first):
         _fail(f'"{cells[0]}" is not in nanometres', where, "Convert the wavelengths to nm.")

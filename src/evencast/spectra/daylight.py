@@ -38,7 +38,9 @@ def daylight(cct_k: float) -> Floats:
 def _components() -> tuple[Floats, Floats, Floats]:
     table = tables.read("cie_daylight_components")
     wavelengths_nm = table.column("wavelength_nm")
-    mean, first, second = (on_grid(wavelengths_nm, table.column(name)) for name in ("s0", "s1", "s2"))
+    mean, first, second = (
+        on_grid(wavelengths_nm, table.column(name)) for name in ("s0", "s1", "s2")
+    )
     return mean, first, second
 
 

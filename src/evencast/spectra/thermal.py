@@ -10,10 +10,14 @@ from evencast.quantities import Floats
 from evencast.spectra.grid import GRID_NM
 
 C2_M_K = 1.4388e-2
-"""Second radiation constant as CIE 15 uses it. [m K] CODATA's 1.438777e-2 moves 3200 K by 0.05 K."""
+"""Second radiation constant as CIE 15 uses it. [m K]
+
+CODATA's 1.438777e-2 moves 3200 K by 0.05 K."""
 
 
-def planckian(temperature_k: float, wavelengths_nm: Floats = GRID_NM, *, c2: float = C2_M_K) -> Floats:
+def planckian(
+    temperature_k: float, wavelengths_nm: Floats = GRID_NM, *, c2: float = C2_M_K
+) -> Floats:
     """Relative spectral power of a blackbody, 1 at 560 nm. [(n,), unit 1]
 
     temperature_k : above 0; infinity gives the limit, wavelength to the power of -4

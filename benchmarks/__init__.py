@@ -1,0 +1,1 @@
+"""Speed, measured by hand: each script prints ratios of one run and the bar they must meet."""

@@ -1,0 +1,153 @@
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from evencast.colour import cct_duv, uv
+from evencast.errors import EvencastError
+from evencast.lights import light_of, parse_kelvin
+
+FORMS = (
+    "`evencast lights` lists them. Accepted too: 3200K, 5400K+0.0065, "
+    '"tungsten -1stop", or a file such as ./lamp.csv.'
+)
+
+
+@pytest.mark.parametrize(
+    ("text", "meaning"),
+    [
+        ("5600K", (5600.0, None)),
+        ("5600k", (5600.0, None)),
+        ("5600 K", (5600.0, None)),
+        ("  5600K ", (5600.0, None)),
+        ("5600.5K", (5600.5, None)),
+        ("5400K+0.0065", (5400.0, 0.0065)),
+        ("5400K-0.0065", (5400.0, -0.0065)),
+        ("5400K+.0065", (5400.0, 0.0065)),
+        ("5400K+0", (5400.0, 0.0)),
+    ],
+)
+def test_kelvin_and_duv(text: str, meaning: tuple[float, float | None]) -> None:
+    """A number with its unit, a Duv with its sign."""
+    assert parse_kelvin(text) == meaning
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["5600", "K", "", "-5600K", "5600K0.01", "5,600K", "1e3K", "5600 Kelvin", "infK", "nanK"],
+)
+def test_anything_else_is_no_kelvin(text: str) -> None:
+    """None, for the caller to try another form."""
+    assert parse_kelvin(text) is None
+
+
+@pytest.mark.parametrize(
+    ("text", "name", "cct_k"),
+    [
+        ("3200K", "3200K", 3200.0),
+        ("5400K+0.0065", "5400K+0.0065", 5400.0),
+        ("5400K-0.0065", "5400K-0.0065", 5400.0),
+        ("tungsten", "tungsten 3200 K", 3200.0),
+        ("Tungsten 3200 K", "tungsten 3200 K", 3200.0),
+        ("tungsten -1stop", "tungsten 3200 K -1stop", 2937.4),
+        ("tungsten -1 stop", "tungsten 3200 K -1stop", 2937.4),
+        ("tungsten -2stops", "tungsten 3200 K -2stop", 2696.3),
+        ("tungsten -2 STOPS", "tungsten 3200 K -2stop", 2696.3),
+        ("tungsten -.5stop", "tungsten 3200 K -0.5stop", 3065.9),
+        ("3200K -1stop", "3200K -1stop", 2937.4),
+        ("panel at 4300K", "two-colour LED panel at 4300K", 4300.0),
+        ("PANEL AT 4300 k", "two-colour LED panel at 4300K", 4300.0),
+        ("5600K+0.004 at 4300K", "5600K+0.004 at 4300K", 4300.0),
+    ],
+)
+def test_every_form_of_a_light(text: str, name: str, cct_k: float) -> None:
+    """A name or short name, Kelvin, a reading, dimmed, dialled: upper or lower case."""
+    light = light_of(text)
+    assert light.name == name
+    assert cct_duv(uv(light.power))[0] == pytest.approx(cct_k, abs=0.1)
+
+
+def test_a_short_name_is_the_same_light() -> None:
+    """FL2, in any case."""
+    light = light_of("cool white tube FL2")
+    for text in ("FL2", "fl2", " fl2 "):
+        assert light_of(text).name == light.name
+        np.testing.assert_array_equal(light_of(text).power, light.power)
+
+
+@pytest.mark.parametrize("text", ["3200", " 3200 ", "5600.5"])
+def test_a_number_without_its_unit(text: str) -> None:
+    """Kelvin is not guessed."""
+    with pytest.raises(EvencastError) as caught:
+        light_of(text)
+    assert caught.value.what == f'"{text}" has no unit'
+    assert caught.value.where == "light"
+    assert caught.value.remedy == f"Write {text.strip()}K for Kelvin."
+
+
+@pytest.mark.parametrize(
+    ("text", "close"),
+    [
+        ("tungsden", "tungsten"),
+        ("cool wite tube", "cool white tube"),
+        ("FL 2", "FL2"),
+    ],
+)
+def test_an_unknown_name_is_told_its_nearest(text: str, close: str) -> None:
+    """As it is written in the list, best first."""
+    with pytest.raises(EvencastError) as caught:
+        light_of(text)
+    assert caught.value.what == f'no light is called "{text}"'
+    assert caught.value.where == "lights"
+    assert caught.value.remedy.startswith(f"Did you mean {close}")
+    assert caught.value.remedy.endswith(f"? {FORMS}")
+
+
+@pytest.mark.parametrize("text", ["zzzzzz", "", "   "])
+def test_a_name_like_nothing_else_is_told_the_forms(text: str) -> None:
+    """No guess is better than a wild one."""
+    with pytest.raises(EvencastError) as caught:
+        light_of(text)
+    assert caught.value.what == f'no light is called "{text}"'
+    assert caught.value.remedy == FORMS
+
+
+def test_an_unknown_light_inside_an_expression_is_told_by_itself() -> None:
+    """Not together with what should be done to it."""
+    for text in ("tungsden -1stop", "tungsden at 4300K"):
+        with pytest.raises(EvencastError) as caught:
+            light_of(text)
+        assert caught.value.what == 'no light is called "tungsden"'
+
+
+@pytest.mark.parametrize("text", ["0K", "999K", "100001K"])
+def test_kelvin_outside_the_range(text: str) -> None:
+    """1000 to 100 000 K."""
+    with pytest.raises(EvencastError) as caught:
+        light_of(text)
+    assert (
+        caught.value.what
+        == f"{text.removesuffix('K')} K is not a colour temperature this tool knows"
+    )
+    assert caught.value.remedy == "Use 1000 to 100000 K."
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "0K+0.001",
+        "200K+0.001",
+        "0K at 3200K",
+        "panel at 0K",
+        "tungsten at 0K",
+        "tungsten at 200K",
+        "1000K -4stop -1stop",
+        "LPS at 5600K",
+        "99999999999999999999K",
+        "99999999999999999999K+0.01",
+    ],
+)
+def test_numbers_without_meaning_end_in_an_error(text: str) -> None:
+    """Never in anything else, and never in a spectrum of nan."""
+    with pytest.raises(EvencastError):
+        light_of(text)
