@@ -137,6 +137,9 @@ def assert_equal(case: Case) -> Brute:
         most_loss_stops=case.most_loss_stops,
     )
     within, cost, loss = best_of(found)
+    members = found.best.members
+    assert (np.diff(members, axis=1) >= 0).all()
+    assert len(np.unique(members, axis=0)) == len(members)
     assert found.searched == brute.count
     assert found.objective == pytest.approx(brute.objective, abs=TIE_UV)
     assert within == brute.reached
@@ -249,6 +252,28 @@ def test_kits_of_several_blocks_equal_brute_force_too() -> None:
         sheets = random_sheets(rng, 31)
         aim = random_aim(rng, light, sheets)
         assert_equal(Case(light, sheets, aim, DEFAULT_ALLOWED["key"], 4))
+
+
+def test_a_plain_stack_at_the_edge_is_not_lost_among_thousands_of_nearer_ones() -> None:
+    """With a wide tolerance one thin sheet at its edge beats every dense stack that hits the
+    middle, though by miss and price hundreds come before it: an edge 0.1 % inside holds it,
+    0.1 % outside does not."""
+    light = builtin("tungsten").power
+    half = generic("half CTB").transmittance
+    sheets = half ** np.concatenate([[1.0], np.linspace(0.1, 0.7, 30)])[:, None]
+    aim = aim_at_uv("4300K", white_uv(4300))
+    off = float(mired_duv(uv(light * sheets[0]))[0]) - aim.mired
+    for room, reached in ((1.001, True), (0.999, False)):
+        allowed = Allowed(-5.0, off * room, 0.003, 1.0)
+        case = Case(light, sheets, aim, allowed, 4)
+        assert_equal(case)
+        found = search(light, sheets, aim, allowed, layers=4)
+        first = found.best.members[found.best.order()[0]]
+        assert (list(first) == [0, 31, 31, 31]) is reached
+        by_miss = found.best.miss_uv + found.best.price_uv
+        alone = (found.best.members == [0, 31, 31, 31]).all(axis=1)
+        if reached:
+            assert (by_miss < by_miss[alone]).sum() >= 300
 
 
 @pytest.mark.long

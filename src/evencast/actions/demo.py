@@ -8,7 +8,7 @@ from tempfile import TemporaryDirectory
 from evencast import tables
 from evencast.actions.solve import solve
 from evencast.results import DemoAnswer
-from evencast.store.files import write_text
+from evencast.store.files import make_folder, write_text
 
 PLAN = "plan.toml"
 
@@ -26,6 +26,7 @@ def demo(to: Path | None) -> DemoAnswer:
 
 def _write_and_solve(folder: Path, *, shown: str | None) -> DemoAnswer:
     documents = tables.demo_documents()
+    make_folder(folder)
     for name, text in documents.items():
         write_text(folder / name, text)
     return DemoAnswer(written_to=shown, files=sorted(documents), solved=solve(folder / PLAN))

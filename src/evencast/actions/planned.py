@@ -8,7 +8,14 @@ from pathlib import Path
 
 from evencast.actions.kit import LoadedKit, load_kit
 from evencast.errors import DocumentErrors, EvencastError, Problem
-from evencast.lights import Light, builtin, builtin_names_and_aliases, of_kelvin, of_reading
+from evencast.lights import (
+    Light,
+    builtin,
+    builtin_names_and_aliases,
+    of_kelvin,
+    of_reading,
+    of_spectrum,
+)
 from evencast.plan.checks import problems_together
 from evencast.plan.document import read_kit, read_plan
 from evencast.plan.light import Light as LightEntry
@@ -86,7 +93,7 @@ def _light(entry: LightEntry, folder: Path) -> Light:
     elif entry.spectrum is not None:
         text = read_text(folder / entry.spectrum).text
         spectrum = parse_spectrum(text, quantity="power", where=entry.spectrum)
-        light = Light(name=entry.name, kind="unknown", power=spectrum.grid)
+        light = of_spectrum(entry.name, spectrum)
     else:
         cct_k = entry.cct_k or 0.0
         light = of_kelvin(cct_k) if entry.duv is None else of_reading(cct_k, entry.duv)

@@ -15,7 +15,7 @@ from evencast.actions.kit import LoadedKit
 from evencast.colour import is_real_xy, uv, uv_of_xy, white_uv
 from evencast.errors import EvencastError
 from evencast.filters import Filter, generic, stack
-from evencast.lights import Light, light_of, parse_kelvin
+from evencast.lights import Light, light_of, of_spectrum, parse_kelvin
 from evencast.solver.aim import Aim, aim_at_kelvin, aim_at_uv, aim_beside
 from evencast.spectra import parse_spectrum
 from evencast.store.files import read_text
@@ -37,7 +37,7 @@ def light(text: str) -> Light:
         return light_of(text)
     file = read_text(Path(text))
     spectrum = parse_spectrum(file.text, quantity="power", where=text)
-    return Light(name=Path(text).stem, kind="unknown", power=spectrum.grid)
+    return of_spectrum(Path(text).stem, spectrum)
 
 
 def measured_filter(path: Path, *, name: str) -> Filter:
@@ -113,8 +113,15 @@ def _like_aim(text: str, kit: LoadedKit | None) -> Aim | None:
     if match is None:
         return None
     like = light(match["light"])
-    through = stack([filter_named(match["filter"], kit)]) if match["filter"] else 1.0
-    return aim_at_uv(text, uv(like.power * through))
+    filters = [filter_named(match["filter"], kit)] if match["filter"] else []
+    looks = uv(like.power * stack(filters))
+    if not np.isfinite(looks).all():
+        raise EvencastError(
+            "nothing of that light passes that sheet, so there is no colour to match",
+            where=text,
+            remedy="Name a sheet that passes some of the light.",
+        )
+    return aim_at_uv(text, looks)
 
 
 def _xy_aim(text: str) -> Aim | None:

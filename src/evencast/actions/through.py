@@ -10,6 +10,7 @@ from evencast.actions.cautions import cautions
 from evencast.actions.kit import load_kit
 from evencast.actions.reading import reading, rounded
 from evencast.colour import mired_duv, uv, white, xyz
+from evencast.errors import EvencastError
 from evencast.filters import Filter, stack
 from evencast.filters.dyes import shift_mired
 from evencast.lights import Light
@@ -25,6 +26,12 @@ def through(light_text: str, filter_texts: Sequence[str], *, kit: Path | None) -
     light = resolve.light(light_text)
     filters = [resolve.filter_named(text, loaded) for text in filter_texts]
     together = stack(filters)
+    if not xyz(light.power * together)[1] > 0:
+        raise EvencastError(
+            f"nothing of {light.name} passes",
+            where=" + ".join(each.name for each in filters),
+            remedy="Use sheets that pass some of the wavelengths this light has.",
+        )
     bare_mired, bare_duv = mired_duv(uv(light.power))
     mired, duv = mired_duv(uv(light.power * together))
     loss_stops = stops_of_ratio(float(xyz(light.power * together)[1] / xyz(light.power)[1]))

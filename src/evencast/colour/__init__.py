@@ -11,7 +11,7 @@ from evencast.colour.chromaticity import (
 )
 from evencast.colour.observers import Observer, cie_1931_2deg, cie_1964_10deg
 from evencast.colour.temperature import DUV_LIMIT, cct_duv, mired_duv, uv_of_mired_duv
-from evencast.colour.whites import LOCI, Locus, locus_of, white, white_uv
+from evencast.colour.whites import LOCI, Locus, check_kelvin, locus_of, white, white_uv
 
 __all__ = [
     "DUV_LIMIT",
@@ -19,6 +19,7 @@ __all__ = [
     "Locus",
     "Observer",
     "cct_duv",
+    "check_kelvin",
     "cie_1931_2deg",
     "cie_1964_10deg",
     "is_real_xy",

@@ -42,12 +42,7 @@ def white(cct_k: float, *, locus: Locus | None = None) -> Floats:
     Raises  EvencastError outside these ranges
     Error   CCT within 0.01 K of N up to 25 000 K
     """
-    if not WARMEST_WHITE_K <= cct_k <= COOLEST_WHITE_K:
-        raise EvencastError(
-            f"{cct_k:g} K is not a colour temperature this tool knows",
-            where=f"{cct_k:g}K",
-            remedy=f"Use {WARMEST_WHITE_K:g} to {COOLEST_WHITE_K:g} K.",
-        )
+    check_kelvin(cct_k)
     named = locus or locus_of(cct_k)
     nominal = mired(cct_k)
     for _ in range(3):  # the sum at 5 nm and the daylight formula both read slightly off
@@ -57,6 +52,16 @@ def white(cct_k: float, *, locus: Locus | None = None) -> Floats:
             break
         nominal += mired(cct_k) - float(read)
     return _spectrum(kelvin(nominal), named)
+
+
+def check_kelvin(cct_k: float) -> None:
+    """Raise an EvencastError unless light of that colour temperature exists here."""
+    if not WARMEST_WHITE_K <= cct_k <= COOLEST_WHITE_K:
+        raise EvencastError(
+            f"{cct_k:g} K is not a colour temperature this tool knows",
+            where=f"{cct_k:g}K",
+            remedy=f"Use {WARMEST_WHITE_K:g} to {COOLEST_WHITE_K:g} K.",
+        )
 
 
 def white_uv(cct_k: float, *, locus: Locus | None = None) -> Floats:

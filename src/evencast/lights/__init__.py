@@ -9,7 +9,7 @@ from evencast.lights.catalogue import (
 from evencast.lights.dimming import dim_tungsten
 from evencast.lights.expression import light_of, parse_kelvin
 from evencast.lights.light import Fitting, Light
-from evencast.lights.reading import of_kelvin, of_reading, redial
+from evencast.lights.reading import of_kelvin, of_reading, of_spectrum, redial
 
 __all__ = [
     "Fitting",
@@ -22,6 +22,7 @@ __all__ = [
     "light_of",
     "of_kelvin",
     "of_reading",
+    "of_spectrum",
     "parse_kelvin",
     "redial",
 ]

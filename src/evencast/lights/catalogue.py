@@ -27,7 +27,7 @@ def builtin(name: str) -> Light:
     """
     row = _by_name().get(" ".join(name.casefold().split()))
     if row is None:
-        close = nearest(name, _by_name())
+        close = nearest(name, builtin_names_and_aliases())
         raise EvencastError(
             f'no light is called "{name}"',
             where="lights",

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from evencast.colour import mired_duv, uv, xyz
+from evencast.colour.whites import WARMEST_WHITE_K
 from evencast.errors import EvencastError
 from evencast.lights.light import Light
 from evencast.spectra import planckian
@@ -42,6 +43,12 @@ def dim_tungsten(light: Light, stops: float) -> Light:
         )
     full_k = 1e6 / float(mired_duv(uv(light.power))[0])
     dimmed_k = full_k * 2.0 ** (-stops * CCT_EXPONENT / LIGHT_EXPONENT)
+    if not dimmed_k >= WARMEST_WHITE_K:
+        raise EvencastError(
+            f"{light.name} would glow below {WARMEST_WHITE_K:g} K",
+            where=f"{light.name} -{stops:g}stop",
+            remedy="Dim it less; further down use scrims or distance.",
+        )
     power = light.power * planckian(dimmed_k) / planckian(full_k)
     power = power * 2.0**-stops * xyz(light.power)[1] / xyz(power)[1]
     return Light(

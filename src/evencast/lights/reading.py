@@ -6,11 +6,20 @@ from dataclasses import replace
 
 import numpy as np
 
-from evencast.colour import Locus, locus_of, mired_duv, uv, uv_of_mired_duv, white, xyz
+from evencast.colour import (
+    Locus,
+    check_kelvin,
+    locus_of,
+    mired_duv,
+    uv,
+    uv_of_mired_duv,
+    white,
+    xyz,
+)
 from evencast.errors import EvencastError
 from evencast.lights.light import Light
 from evencast.quantities import Floats, mired
-from evencast.spectra import GRID_NM
+from evencast.spectra import GRID_NM, Spectrum
 
 STEEPEST = 30.0
 """Refuse a smooth spectrum bent by more than this over 400-700 nm: it means nothing."""
@@ -22,6 +31,11 @@ def of_kelvin(cct_k: float, *, locus: Locus | None = None) -> Light:
     """The light of N Kelvin: exactly that locus, not a guess at a lamp."""
     named = locus or locus_of(cct_k)
     return Light(name=f"{cct_k:g}K", kind=_KIND_OF_LOCUS[named], power=white(cct_k, locus=named))
+
+
+def of_spectrum(name: str, spectrum: Spectrum) -> Light:
+    """A light of which the spectrum was measured, brought to a peak of 1."""
+    return Light(name=name, kind="unknown", power=spectrum.grid / spectrum.grid.max())
 
 
 def of_reading(cct_k: float, duv: float) -> Light:
@@ -37,6 +51,7 @@ def of_reading(cct_k: float, duv: float) -> Light:
             of mired, since tubes and LEDs are not smooth (docs/accuracy.md#readings)
     """
     where = f"{cct_k:g}K{duv:+g}"
+    check_kelvin(cct_k)
     aim = uv_of_mired_duv(np.array(mired(cct_k)), np.array(duv))
     power = _bend(white(cct_k), aim)
     if power is None:
@@ -64,6 +79,8 @@ def redial(light: Light, cct_k: float) -> Light:
 
     Raises  EvencastError where the light cannot go there
     """
+    if not light.emitters:
+        check_kelvin(cct_k)
     power = _mix(light.emitters, cct_k) if light.emitters else _bent_to(light.power, cct_k)
     if power is None:
         raise EvencastError(
@@ -83,6 +100,8 @@ def redial(light: Light, cct_k: float) -> Light:
 
 def _mix(emitters: tuple[Floats, ...], cct_k: float) -> Floats | None:
     """Warm and cool emitter in the proportion that has this colour temperature."""
+    if cct_k <= 0:
+        return None
     warm, cool = (each / xyz(each)[1] for each in emitters)
     low, high = 0.0, 1.0
     for _ in range(6):

@@ -179,7 +179,7 @@ def _halves(sheets: Floats, layers: int) -> Iterator[tuple[_Half, _Half]]:
     first, so those that continue a block are one slice. Where a block spans several last
     members, the few pairs out of order are the caller's to strike out.
     """
-    single = np.vstack([sheets, np.ones_like(sheets[:1])]).astype(np.float32)
+    single = np.vstack([sheets, np.ones((1, sheets.shape[1]))]).astype(np.float32)
     clear = len(sheets)
     left_members = _multisets(clear + 1, layers - layers // 2)
     left_members = left_members[np.argsort(left_members[:, -1], kind="stable")]

@@ -21,6 +21,7 @@ Quantity = Literal["power", "transmittance"]
 MUST_COVER_NM = (400.0, 700.0)
 WIDEST_STEP_NM = 20.0
 FEWEST_SAMPLES = 16
+LARGEST_POWER = 1e100
 NOISE = 0.001
 """A meter's noise may go this far below zero, as a share of the peak; it is read as zero."""
 
@@ -30,20 +31,27 @@ _EXAMPLE = "Write one wavelength in nm and one value per line, such as 400,0.123
 def parse_spectrum(text: str, *, quantity: Quantity, where: str) -> Spectrum:
     """A spectrum from CSV text.
 
-    quantity : power is relative, any scale; transmittance is 0 to 1, or 0 to 100 percent
-               where a value above 1.5 shows it
+    quantity : power is relative, any scale; transmittance is 0 to 1, or 0 to 100
+               percent where a percent sign, the heading or a value above 1.5 says so
     Raises  EvencastError that names the line and what would be accepted
     """
-    wavelengths_nm, values, lines = _columns(text, where=where)
+    wavelengths_nm, values, lines, percent = _columns(text, where=where)
     _check_wavelengths(wavelengths_nm, values, lines, where=where)
     if quantity == "transmittance":
-        values = _check_transmittance(values, lines, where=where)
+        percent = percent or bool(values.max() > 1.5)
+        values = _check_transmittance(values, lines, percent=percent, where=where)
     else:
         _check_not_negative(values, lines, where=where)
         values = np.maximum(values, 0.0)
         if not values.any():
             _fail(
                 "every value is zero: there is no light in it", where, "Give the lamp's spectrum."
+            )
+        if values.max() > LARGEST_POWER:
+            _fail(
+                f"{values.max():g} is too large for a measurement",
+                where,
+                f"Relative power will do: give values up to {LARGEST_POWER:g}.",
             )
     return Spectrum(wavelengths_nm, values)
 
@@ -52,14 +60,15 @@ def _fail(what: str, where: str, remedy: str) -> NoReturn:
     raise EvencastError(what, where=where, remedy=remedy)
 
 
-def _columns(text: str, *, where: str) -> tuple[Floats, Floats, list[int]]:
-    """Both columns as numbers and the line each row stands on."""
+def _columns(text: str, *, where: str) -> tuple[Floats, Floats, list[int], bool]:
+    """Both columns as numbers, the line each row stands on, and whether it says percent."""
     rows: list[tuple[float, float]] = []
     lines: list[int] = []
-    heading_allowed = True
+    heading_allowed, percent = True, False
     for number, line in enumerate(text.lstrip("\ufeff").splitlines(), 1):
         if not line.strip() or line.lstrip().startswith("#"):
             continue
+        percent = percent or "%" in line or (heading_allowed and "percent" in line.casefold())
         cells = _cells(line)
         numbers = [_number(cell) for cell in cells]
         if heading_allowed and all(each is None for each in numbers):
@@ -77,7 +86,7 @@ def _columns(text: str, *, where: str) -> tuple[Floats, Floats, list[int]]:
             f"{WIDEST_STEP_NM:g} nm apart.",
         )
     columns = np.array(rows)
-    return columns[:, 0], columns[:, 1], lines
+    return columns[:, 0], columns[:, 1], lines, percent
 
 
 def _cells(line: str) -> list[str]:
@@ -103,7 +112,7 @@ def _check_heading(cells: list[str], *, where: str) -> None:
         and "wave" not in first
     ):
         _fail("the columns are swapped", where, "Put the wavelength first, then the value.")
-    if re.search(r"micro|µm|\bum\b|_um\b|angstrom|_m\b|cm-?1|wavenumber", first):
+    if re.search(r"micro|µm|μm|\bum\b|_um\b|angstrom|_m\b|cm-?1|wavenumber", first):
         _fail(f'"{cells[0]}" is not in nanometres', where, "Convert the wavelengths to nm.")
 
 
@@ -188,9 +197,8 @@ def _check_not_negative(values: Floats, lines: list[int], *, where: str) -> None
         )
 
 
-def _check_transmittance(values: Floats, lines: list[int], *, where: str) -> Floats:
+def _check_transmittance(values: Floats, lines: list[int], *, percent: bool, where: str) -> Floats:
     _check_not_negative(values, lines, where=where)
-    percent = bool(values.max() > 1.5)
     highest = 100.0 if percent else 1.0
     if values.max() > highest:
         at = int(np.argmax(values))

@@ -23,19 +23,20 @@ def on_grid(wavelengths_nm: Floats, values: Floats) -> Floats:
     wavelengths_nm : (n,) strictly increasing, n >= 4
     values         : (n,) the samples there
 
-    Samples that already lie on the grid are taken as they are.
+    Samples 5 nm apart that lie on the grid are taken as they are.
     Error   sampled lines of 0.5 nm: 0.24 mired mean and 1.2 at worst against a 1 nm sum;
             smooth spectra 0.04 mired (docs/accuracy.md#grid)
     """
+    step_nm = float(np.median(np.diff(wavelengths_nm)))
     inside = np.searchsorted(wavelengths_nm, GRID_NM)
     inside = np.clip(inside, 0, len(wavelengths_nm) - 1)
     held = (GRID_NM < wavelengths_nm[0]) | (GRID_NM > wavelengths_nm[-1])
-    if np.all(held | (np.abs(wavelengths_nm[inside] - GRID_NM) < 1e-9)):
+    there = held | (np.abs(wavelengths_nm[inside] - GRID_NM) < 1e-9)
+    if abs(step_nm - STEP_NM) < 1e-9 and there.all():
         return np.where(GRID_NM < wavelengths_nm[0], values[0], values[inside])
-    steps = np.diff(wavelengths_nm)
-    if np.median(steps) > STEP_NM:
+    if step_nm > STEP_NM:
         return np.maximum(_cubic(wavelengths_nm, values), 0.0)
-    if np.median(steps) > STEP_NM / 2:
+    if step_nm > STEP_NM / 2:
         fine_nm = np.arange(max(wavelengths_nm[0], 370.0), min(wavelengths_nm[-1], 790.0) + 0.5)
         return _triangle(fine_nm, np.interp(fine_nm, wavelengths_nm, values))
     return _triangle(wavelengths_nm, values)

@@ -177,3 +177,18 @@ def _digest(content: bytes) -> str:
 
 def _reason(error: OSError | ValueError) -> str:
     return (error.strerror if isinstance(error, OSError) else None) or str(error)
+
+
+def make_folder(path: Path) -> None:
+    """A folder for documents, and those above it, unless they are there.
+
+    Raises  EvencastError where it cannot be made
+    """
+    try:
+        path.mkdir(parents=True, exist_ok=True)
+    except OSError as error:
+        raise EvencastError(
+            f"the folder cannot be made: {_reason(error)}",
+            where=str(path),
+            remedy="Name a folder where you may write.",
+        ) from error
