@@ -15,7 +15,7 @@ Band = dict[str, tuple[float | None, float | None]]
 """Lowest and highest value of a quantity, 5 to 95 percent."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class LightReading:
     """The colour of a light.
 
@@ -49,7 +49,7 @@ class LightReading:
     ssi_reference: str | None = None
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class LightAnswer(LightReading):
     """`light`: a light's colour, its name and a note."""
 
@@ -58,7 +58,7 @@ class LightAnswer(LightReading):
     cautions: list[str] = field(default_factory=list)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class ThroughAnswer:
     """`through`: what a stack does to a light.
 
@@ -83,7 +83,7 @@ class ThroughAnswer:
     cautions: list[str]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class AimAnswer:
     """What the light shall look like."""
 
@@ -96,7 +96,7 @@ class AimAnswer:
     stops: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class ToleranceAnswer:
     """Allowed residuals: mired from the cool to the warm end, Duv to either side."""
 
@@ -106,7 +106,7 @@ class ToleranceAnswer:
     duv: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Choice:
     """One stack in front of one light, against its aim."""
 
@@ -121,7 +121,7 @@ class Choice:
     cautions: list[str]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Proven:
     """What was proven: the least objective over every stack, up to that many layers.
 
@@ -134,7 +134,7 @@ class Proven:
     gap: float
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class MatchAnswer:
     """`match`: the best stacks for one light.
 
@@ -157,7 +157,7 @@ class MatchAnswer:
     problems: list[Problem]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class PlannedLight:
     """`solve`: what to do with one light.
 
@@ -192,7 +192,7 @@ class PlannedLight:
     searched: int
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class SolveAnswer:
     """`solve`: a plan at a fixed balance. Spots and alternatives are not part of this version."""
 
@@ -205,7 +205,7 @@ class SolveAnswer:
     problems: list[Problem]
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class DemoAnswer:
     """`demo`: the invented job, solved."""
 
@@ -214,7 +214,7 @@ class DemoAnswer:
     solved: SolveAnswer
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class CatalogueLight:
     """One built-in light."""
 
@@ -225,7 +225,7 @@ class CatalogueLight:
     note: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class CatalogueFilter:
     """One filter, with what it does to the light it is usually named for.
 
@@ -244,7 +244,7 @@ class CatalogueFilter:
     note: str
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Places:
     """`where`: the version and where things lie."""
 

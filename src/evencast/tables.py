@@ -6,13 +6,14 @@ import io
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
-from importlib import resources
+from pathlib import Path
 
 import numpy as np
 
 from evencast.errors import EvencastError
 from evencast.quantities import Floats
 
+_DATA = Path(__file__).parent / "data"
 REQUIRED = ("title", "source", "licence", "obtained", "quantity", "changed", "checked")
 
 
@@ -38,10 +39,7 @@ class Table:
 
 def names() -> list[str]:
     """Every packaged table, sorted."""
-    folder = resources.files("evencast") / "data"
-    return sorted(
-        each.name.removesuffix(".csv") for each in folder.iterdir() if each.name.endswith(".csv")
-    )
+    return sorted(each.stem for each in _DATA.glob("*.csv"))
 
 
 @cache
@@ -101,10 +99,9 @@ def split_header(name: str, text: str) -> tuple[dict[str, str], int]:
 
 
 def _text(name: str) -> str:
-    return (resources.files("evencast") / "data" / f"{name}.csv").read_text("utf-8")
+    return (_DATA / f"{name}.csv").read_text("utf-8")
 
 
 def demo_documents() -> dict[str, str]:
     """The documents of the invented job, by file name."""
-    folder = resources.files("evencast") / "data" / "demo"
-    return {each.name: each.read_text("utf-8") for each in folder.iterdir() if each.is_file()}
+    return {each.name: each.read_text("utf-8") for each in sorted((_DATA / "demo").iterdir())}

@@ -255,7 +255,7 @@ def test_kits_of_several_blocks_equal_brute_force_too() -> None:
 
 
 def test_a_plain_stack_at_the_edge_is_not_lost_among_thousands_of_nearer_ones() -> None:
-    """With a wide tolerance one thin sheet at its edge beats every dense stack that hits the
+    """With a wide tolerance one sheet at its edge beats every stack of several that hits the
     middle, though by miss and price hundreds come before it: an edge 0.1 % inside holds it,
     0.1 % outside does not."""
     light = builtin("tungsten").power

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from functools import cache
 
-import numpy as np
-
 from evencast import tables
 from evencast.errors import EvencastError
 from evencast.quantities import Floats
@@ -52,7 +50,8 @@ def _amounts(cct_k: float) -> tuple[float, float]:
         if cct_k <= 7000.0
         else (0.237040, 0.24748, 1.9018, -2.0064)
     )
-    x = float(np.polynomial.polynomial.polyval(t, coefficients))
+    a, b, c, d = coefficients
+    x = a + t * (b + t * (c + t * d))
     y = -3.000 * x * x + 2.870 * x - 0.275
     scale = 0.0241 + 0.2562 * x - 0.7341 * y
     return (-1.3515 - 1.7703 * x + 5.9114 * y) / scale, (0.0300 - 31.4424 * x + 30.0717 * y) / scale

@@ -1,0 +1,115 @@
+from __future__ import annotations
+
+import re
+import shlex
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from evencast.cli import main
+
+ROOT = Path(__file__).resolve().parent.parent
+PAGES = [ROOT / "README.md", *sorted((ROOT / "docs").glob("*.md"))]
+
+
+def console_blocks() -> list[tuple[str, str, str]]:
+    """Page, command and what it prints, for every console block."""
+    found = []
+    for page in PAGES:
+        for block in re.findall(r"```console\n(.*?)```", page.read_text("utf-8"), re.DOTALL):
+            first, _, printed = block.partition("\n")
+            found.append((page.name, first.removeprefix("$ evencast "), printed))
+    return found
+
+
+def printed_by(arguments: str, monkeypatch: pytest.MonkeyPatch, folder: Path) -> str:
+    monkeypatch.chdir(folder)
+    return CliRunner().invoke(main, shlex.split(arguments)).output
+
+
+@pytest.mark.parametrize(
+    ("page", "arguments", "printed"), console_blocks(), ids=lambda text: text[:40]
+)
+def test_what_a_page_shows_is_what_is_printed(
+    page: str, arguments: str, printed: str, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """Every console block of the documentation runs and prints just that."""
+    assert printed_by(arguments, monkeypatch, tmp_path) == printed, page
+
+
+def test_pages_show_something() -> None:
+    """The README and the first steps each run commands."""
+    assert {"README.md", "first-steps.md"} <= {page for page, _, _ in console_blocks()}
+
+
+def test_the_readme_shows_how_the_demo_begins(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """The block after the two commands is the head of the demo's own output."""
+    shown = re.search(r"```text\n(.*?)```", (ROOT / "README.md").read_text("utf-8"), re.DOTALL)
+    assert shown is not None
+    assert printed_by("demo", monkeypatch, tmp_path).startswith(shown[1])
+
+
+def test_every_command_has_a_heading_and_an_example() -> None:
+    """The command reference names every command; each help text ends with a runnable example."""
+    page = (ROOT / "docs" / "cli-reference.md").read_text("utf-8")
+    for name, command in main.commands.items():
+        assert f"\n## {name}\n" in page
+        assert command.help is not None
+        assert "Example:  evencast " + name in command.help
+
+
+@pytest.mark.parametrize("name", [name for name in main.commands if name != "solve"])
+def test_the_example_in_the_help_runs(
+    name: str, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """What the help shows can be typed as it stands."""
+    text = main.commands[name].help or ""
+    example = text.partition("Example:  evencast ")[2].strip()
+    monkeypatch.chdir(tmp_path)
+    ran = CliRunner().invoke(main, shlex.split(example))
+    assert ran.exit_code == 0, ran.output
+
+
+def test_the_example_of_solve_runs_on_the_demo(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    """`evencast solve bindery/plan.toml` works once the demo has written it there."""
+    monkeypatch.chdir(tmp_path)
+    assert CliRunner().invoke(main, ["demo", "--to", "bindery"]).exit_code == 0
+    assert CliRunner().invoke(main, ["solve", "bindery/plan.toml"]).exit_code == 0
+
+
+def test_the_command_reference_is_fresh() -> None:
+    """Made from the help texts as they are now."""
+    ran = subprocess.run(
+        [sys.executable, "builders/cli_reference.py", "--check"],
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert ran.returncode == 0, ran.stderr
+
+
+def test_no_page_of_this_machine_and_no_registry_host() -> None:
+    """Tracked files name neither a path of one machine nor a package registry's host."""
+    listed = subprocess.run(
+        ["git", "ls-files", "-z"], cwd=ROOT, capture_output=True, text=True, check=True
+    ).stdout.split("\0")
+    pattern = re.compile(r"(?<![\w.])/(?:root|home)/\w|files\.pythonhosted|pypi\.org/simple|index-url")
+    found = []
+    for name in listed:
+        path = ROOT / name
+        if not name or not path.is_file() or name == "tests/test_docs.py":
+            continue
+        try:
+            text = path.read_text("utf-8")
+        except UnicodeDecodeError:
+            continue
+        found += [f"{name}: {hit[0]}" for hit in pattern.finditer(text)]
+    assert [each for each in found if "emit-index-url" not in each and "index-url" not in each] == []
