@@ -101,7 +101,9 @@ def test_no_page_of_this_machine_and_no_registry_host() -> None:
     listed = subprocess.run(
         ["git", "ls-files", "-z"], cwd=ROOT, capture_output=True, text=True, check=True
     ).stdout.split("\0")
-    pattern = re.compile(r"(?<![\w.])/(?:root|home)/\w|files\.pythonhosted|pypi\.org/simple|index-url")
+    pattern = re.compile(
+        r"(?<![\w.])/(?:root|home)/\w|files\.pythonhosted|pypi\.org/simple|index-url"
+    )
     found = []
     for name in listed:
         path = ROOT / name
@@ -112,4 +114,6 @@ def test_no_page_of_this_machine_and_no_registry_host() -> None:
         except UnicodeDecodeError:
             continue
         found += [f"{name}: {hit[0]}" for hit in pattern.finditer(text)]
-    assert [each for each in found if "emit-index-url" not in each and "index-url" not in each] == []
+    assert [
+        each for each in found if "emit-index-url" not in each and "index-url" not in each
+    ] == []

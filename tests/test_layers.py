@@ -45,13 +45,14 @@ def part_of(path: Path, package: Path) -> str:
 def imported_parts(tree: ast.AST) -> Iterator[tuple[int, str]]:
     """Line and part of the package for every import, those inside functions too."""
     for node in ast.walk(tree):
-        names: list[str] = []
         if isinstance(node, ast.Import):
             names = [alias.name for alias in node.names]
-        elif isinstance(node, ast.ImportFrom) and node.level == 0 and node.module:
-            names = [node.module]
-            if node.module == "evencast":
-                names = [f"evencast.{alias.name}" for alias in node.names]
+        elif isinstance(node, ast.ImportFrom) and node.module == "evencast":
+            names = [f"evencast.{alias.name}" for alias in node.names]
+        elif isinstance(node, ast.ImportFrom):
+            names = [node.module or ""]
+        else:
+            continue
         for name in names:
             pieces = name.split(".")
             if pieces[0] == "evencast" and len(pieces) > 1:
@@ -85,7 +86,11 @@ def test_imports_point_down() -> None:
 @pytest.mark.parametrize(
     ("path", "text", "fault"),
     [
-        ("colour/a.py", "from evencast.solver import search\n", "colour/a.py:1: colour imports solver"),
+        (
+            "colour/a.py",
+            "from evencast.solver import search\n",
+            "colour/a.py:1: colour imports solver",
+        ),
         (
             "filters/a.py",
             "def late():\n    import evencast.lights\n",

@@ -5,6 +5,7 @@ from __future__ import annotations
 import tomllib
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import Any
 
 from evencast.actions.kit import LoadedKit, load_kit
 from evencast.errors import DocumentErrors, EvencastError, Problem
@@ -48,13 +49,14 @@ def load_plan(path: Path) -> LoadedPlan:
     plan = document.model if document else None
     kit, kit_problems = _kit(plan.kit if plan else _kit_named(text), path)
     problems += kit_problems
+    if plan is None:
+        problems += _spectrum_problems(text, path)
     lights: dict[str, Light] = {}
     for entry in plan.light if plan else ():
         try:
             lights[entry.name] = _light(entry, path.parent)
         except EvencastError as error:
-            place = f'{path.name}, light "{entry.name}" ({error.where})'
-            problems.append(Problem("error", place, error.what, error.remedy))
+            problems.append(_in_light(path, entry.name, error))
     if plan is not None and kit is not None:
         kit_document, _ = read_kit(read_text(path.parent / plan.kit).text, where=plan.kit)
         if kit_document is not None:
@@ -79,11 +81,42 @@ def _kit(name: str | None, plan_path: Path) -> tuple[LoadedKit | None, list[Prob
 
 def _kit_named(text: str) -> str | None:
     """The kit that a plan with errors names, so that the kit's own errors show as well."""
-    try:
-        name = tomllib.loads(text).get("kit")
-    except tomllib.TOMLDecodeError:
-        return None
+    name = _written(text).get("kit")
     return name if isinstance(name, str) and name else None
+
+
+def _written(text: str) -> dict[str, Any]:
+    """What a document says, right or wrong; nothing where it is no TOML."""
+    try:
+        return tomllib.loads(text.lstrip("\ufeff"))
+    except tomllib.TOMLDecodeError:
+        return {}
+
+
+def _spectrum_problems(text: str, path: Path) -> list[Problem]:
+    """What is wrong with the spectra that a plan with errors names, so that they show as well."""
+    found = []
+    entries = _written(text).get("light")
+    for entry in entries if isinstance(entries, list) else ():
+        spectrum = entry.get("spectrum") if isinstance(entry, dict) else None
+        if not isinstance(spectrum, str):
+            continue
+        try:
+            _measured(str(entry.get("name")), path.parent, spectrum)
+        except EvencastError as error:
+            found.append(_in_light(path, str(entry.get("name")), error))
+    return found
+
+
+def _in_light(path: Path, name: str, error: EvencastError) -> Problem:
+    place = f'{path.name}, light "{name}" ({error.where})'
+    return Problem("error", place, error.what, error.remedy)
+
+
+def _measured(name: str, folder: Path, spectrum: str) -> Light:
+    """A light by the file of its spectrum."""
+    text = read_text(folder / spectrum).text
+    return of_spectrum(name, parse_spectrum(text, quantity="power", where=spectrum))
 
 
 def _light(entry: LightEntry, folder: Path) -> Light:
@@ -91,9 +124,7 @@ def _light(entry: LightEntry, folder: Path) -> Light:
     if entry.builtin is not None:
         light = builtin(entry.builtin)
     elif entry.spectrum is not None:
-        text = read_text(folder / entry.spectrum).text
-        spectrum = parse_spectrum(text, quantity="power", where=entry.spectrum)
-        light = of_spectrum(entry.name, spectrum)
+        light = _measured(entry.name, folder, entry.spectrum)
     else:
         cct_k = entry.cct_k or 0.0
         light = of_kelvin(cct_k) if entry.duv is None else of_reading(cct_k, entry.duv)

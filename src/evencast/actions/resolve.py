@@ -35,6 +35,12 @@ def light(text: str) -> Light:
     """The light a text names: built in, by numbers, or a file of its spectrum."""
     if not is_path(text):
         return light_of(text)
+    if text.casefold().endswith(".spdx"):
+        raise EvencastError(
+            "spectra in XML are not read yet",
+            where=text,
+            remedy="Save it as CSV with the columns wavelength_nm,power.",
+        )
     file = read_text(Path(text))
     spectrum = parse_spectrum(file.text, quantity="power", where=text)
     return of_spectrum(Path(text).stem, spectrum)
@@ -79,8 +85,10 @@ def balance_aim(text: str) -> Aim:
 
 
 def _split_stops(text: str) -> tuple[str, float]:
+    """The aim and the level at its end; "like tungsten -1stop" names a dimmed light instead."""
     match = re.fullmatch(r"(.+?)\s*([+-]\d*\.?\d+)\s*stops?", text, re.IGNORECASE)
-    if match is None or parse_kelvin(text) is not None:
+    dimmed_like = text.casefold().startswith("like ") and match and match[1] + match[2] not in text
+    if match is None or parse_kelvin(text) is not None or dimmed_like:
         return text, 0.0
     return match[1], float(match[2])
 

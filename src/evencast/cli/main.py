@@ -32,6 +32,9 @@ class Group(click.Group):
             status = super().main(given, **extra)
         except EvencastError as error:
             _fail(error, as_json="--json" in given)
+        except click.exceptions.NoArgsIsHelpError as error:
+            click.echo(error.format_message(), err=True)
+            sys.exit(BAD_CALL)
         except click.UsageError as error:
             _fail(_usage_error(error), as_json="--json" in given)
         except (click.Abort, KeyboardInterrupt):

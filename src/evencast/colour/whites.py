@@ -40,7 +40,8 @@ def white(cct_k: float, *, locus: Locus | None = None) -> Floats:
 
     cct_k : 1000 to 100 000; daylight from about 4000 to 25 000
     Raises  EvencastError outside these ranges
-    Error   CCT within 0.01 K of N up to 25 000 K
+    Error   CCT within 0.01 K of N below 24 900 K; 0.03 mired at 25 000 K, where the daylight
+            formula ends
     """
     check_kelvin(cct_k)
     named = locus or locus_of(cct_k)

@@ -58,7 +58,7 @@ def of_reading(cct_k: float, duv: float) -> Light:
         raise EvencastError(
             f"no smooth light reads {cct_k:g} K with a Duv of {duv:+g}",
             where=where,
-            remedy="Check the reading (Duv is rarely beyond 0.02), or give a measured spectrum.",
+            remedy="Check the reading (near white, Duv is rarely beyond 0.01), or give a spectrum.",
         )
     return Light(
         name=where,

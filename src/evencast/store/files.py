@@ -6,7 +6,6 @@ changed on disk since it was read is not written over, and a write is whole or n
 
 from __future__ import annotations
 
-import hashlib
 import os
 import secrets
 import shutil
@@ -172,6 +171,8 @@ def _replace(path: Path, content: bytes) -> None:
 
 
 def _digest(content: bytes) -> str:
+    import hashlib  # quick questions read no file
+
     return hashlib.sha256(content).hexdigest()
 
 

@@ -52,7 +52,7 @@ def test_an_absurd_reading_is_refused(duv: float) -> None:
     assert caught.value.what == f"no smooth light reads 1500 K with a Duv of {duv:+g}"
     assert caught.value.where == f"1500K{duv:+g}"
     assert caught.value.remedy == (
-        "Check the reading (Duv is rarely beyond 0.02), or give a measured spectrum."
+        "Check the reading (near white, Duv is rarely beyond 0.01), or give a spectrum."
     )
 
 
