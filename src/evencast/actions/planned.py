@@ -75,7 +75,7 @@ def _kit(name: str | None, plan_path: Path) -> tuple[LoadedKit | None, list[Prob
     except DocumentErrors as errors:
         return None, list(errors.problems)
     except EvencastError as error:
-        return None, [Problem("error", f"{plan_path.name}, kit", error.what, error.remedy)]
+        return None, [Problem("error", f"{plan_path.name}, kit ({name})", error.what, error.remedy)]
     return kit, list(kit.problems)
 
 
