@@ -10,7 +10,7 @@ unset UV_INDEX UV_DEFAULT_INDEX UV_INDEX_URL UV_EXTRA_INDEX_URL UV_FIND_LINKS
 
 compile() {
     uv pip compile --quiet --no-config --universal --python-version 3.11 --generate-hashes \
-        --no-header --no-emit-index-url --no-emit-find-links "$@"
+        --no-header "$@"
 }
 
 compile "$@" --output-file requirements/run.txt pyproject.toml

@@ -31,11 +31,12 @@ def through(answer: ThroughAnswer) -> str:
     """What a stack does."""
     stack = " + ".join(answer.filters)
     cost = "loses " + say_stops(answer.loss_stops)
+    looks = colour(answer.filtered)
     if answer.shift_mired is None:
-        did = f"leaves {colour(answer.filtered)}"
+        told = f"{stack} turns {answer.light} into {looks} and {cost}."
     else:
-        did = f"turns {answer.light} {turn(answer.shift_mired)}"
-    lines = [sentence(f"{stack} {did} and {cost}: {colour(answer.filtered)}."), ""]
+        told = f"{stack} turns {answer.light} {turn(answer.shift_mired)} and {cost}: {looks}."
+    lines = [sentence(told), ""]
     lines += pairs(
         [
             ("bare", row(answer.bare)),
@@ -103,7 +104,9 @@ def shift(mired: float | None, duv_shift: float | None) -> str:
 
 def sentence(text: str) -> str:
     """An answer sentence, wrapped."""
-    return textwrap.fill(text[0].upper() + text[1:], WIDTH, break_long_words=False)
+    return textwrap.fill(
+        text[0].upper() + text[1:], WIDTH, break_long_words=False, break_on_hyphens=False
+    )
 
 
 def pairs(entries: Sequence[tuple[str, str]], *, wrap: bool = True) -> list[str]:

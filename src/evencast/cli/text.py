@@ -121,8 +121,8 @@ def filters(answer: dict[str, list[CatalogueFilter]]) -> str:
             each.name,
             each.role,
             f"{each.on_k:.0f} K",
-            "-" if each.shift_mired is None else f"{each.shift_mired + 0.0:+.0f}",
-            "-" if each.shift_duv is None else f"{each.shift_duv + 0.0:+.4f}",
+            "-" if each.shift_mired is None else f"{round(each.shift_mired):+d}",
+            "-" if each.shift_duv is None else f"{round(each.shift_duv, 4) + 0.0:+.4f}",
             say_stops(each.loss_stops),
         )
         for each in answer["filters"]
@@ -187,7 +187,7 @@ def _verdict(answer: SolveAnswer) -> str:
     for each in answer.lights:
         by_move.setdefault(each.move, []).append(each.name)
     said = [
-        f"{verb} {_count(by_move[move], len(answer.lights))}"
+        f"{verb} {len(by_move[move])}"
         for move, verb in (
             ("filter", "put sheets on"),
             ("dial", "dial"),
@@ -196,15 +196,12 @@ def _verdict(answer: SolveAnswer) -> str:
         )
         if move in by_move
     ]
-    text = f"{answer.plan}: balance at {at}; {', '.join(said) or 'nothing to do'}."
+    doing = f"of {len(answer.lights)} lights {', '.join(said)}" if said else "nothing to do"
+    text = f"{answer.plan}: balance at {at}; {doing}."
     if "nothing reaches it" in by_move:
         names = ", ".join(by_move["nothing reaches it"])
         text += f" No stack reaches {names}: flag it, switch it off, or let it be a colour."
     return text
-
-
-def _count(names: Sequence[str], of: int) -> str:
-    return f"{len(names)} of {of} lights"
 
 
 def _plan_table(planned: Sequence[PlannedLight]) -> str:
