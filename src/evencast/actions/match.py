@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -166,6 +167,11 @@ def _bare(found: Evaluated) -> int:
 def _following(
     found: Evaluated, rows: list[int], plainer: tuple[Evaluated, int] | None, names: list[str]
 ) -> int | None:
-    """The next best stack that the reason has not named yet."""
+    """The next best stack that is not just the best with a sheet added, nor named already."""
+    best = Counter(names_of(found, rows[0], names))
     named = [] if plainer is None else names_of(plainer[0], plainer[1], names)
-    return next((row for row in rows[1:] if names_of(found, row, names) != named), None)
+    for row in rows[1:]:
+        stack = names_of(found, row, names)
+        if best - Counter(stack) and stack != named:
+            return row
+    return None

@@ -26,7 +26,7 @@ from evencast.plan.light import Light as LightEntry
 from evencast.plan.plan import Balance, Plan
 from evencast.plan.tolerance import Allowed
 from evencast.quantities import Floats, kelvin
-from evencast.results import PlannedLight, SolveAnswer
+from evencast.results import Choice, PlannedLight, SolveAnswer
 from evencast.solver import Aim, aim_at_kelvin, aim_at_uv, aim_beside
 
 MOST_LOSS_STOPS = 4.0
@@ -122,7 +122,7 @@ def _solve_light(
     answer = PlannedLight(
         name=entry.name,
         role=entry.role,
-        move=_move(best.filters, dial_k, off=row != found.rows[0]),
+        move=_move(best, dial_k),
         dial_k=dial_k,
         aim=aim_answer(aim),
         filters=best.filters,
@@ -137,7 +137,7 @@ def _solve_light(
         within_tolerance=best.within_tolerance,
         tolerance=tolerance_answer(entry.role, allowed),
         band=None,
-        reason=_reason(found, dial_k, off=row != found.rows[0]),
+        reason=_reason(found, best, dial_k),
         cautions=best.cautions,
         proven=proven(found.search, limits.layers),
         searched=found.search.searched,
@@ -189,21 +189,21 @@ def _worth_hanging(found: Found, allowed: Allowed) -> bool:
     return bool(best.within[row] or strain <= NEAR_MISS)
 
 
-def _move(filters: list[str], dial_k: float | None, *, off: bool) -> str:
-    if off:
-        return "nothing reaches it"
+def _move(best: Choice, dial_k: float | None) -> str:
     if dial_k is not None:
-        return "dial and filter" if filters else "dial"
-    return "filter" if filters else "leave"
+        return "dial and filter" if best.filters else "dial"
+    if best.filters:
+        return "filter"
+    return "leave" if best.within_tolerance else "nothing reaches it"
 
 
-def _reason(found: Found, dial_k: float | None, *, off: bool) -> str:
+def _reason(found: Found, best: Choice, dial_k: float | None) -> str:
     text = found.reason
     if dial_k is not None:
         text = f"Dialled to {dial_k:.0f} K. {text}"
-        if found.search.best.layers[found.rows[0]] > 0:
-            text += " The light's own tint control, if it has one, may save the sheet."
-    if off:
+        if best.filters or not best.within_tolerance:
+            text += " The light's own tint control, if it has one, may do it without a sheet."
+    elif not best.filters and not best.within_tolerance:
         text += (
             " Not worth the sheets: leave it as a colour in the picture, flag it, switch it "
             "off, swap the lamp, or move the balance towards it."

@@ -55,6 +55,8 @@ def reason(
 
 def _first(found: Evaluated, row: int, names: Sequence[str], tolerance: Allowed) -> str:
     told = say_row(found, row, names)
+    if found.layers[row] == 0 and not found.within[row]:
+        return f"No stack reaches {tolerance.say()} or comes near. {told[0].upper()}{told[1:]}."
     if not found.within[row]:
         return f"No stack reaches {tolerance.say()}. The best there is: {told}."
     return f"{told[0].upper()}{told[1:]}: inside {tolerance.say()}."
