@@ -10,9 +10,9 @@ from evencast.actions.reading import reading
 from evencast.results import LightAnswer
 
 
-def light(text: str) -> LightAnswer:
+def light(text: str, *, kind: str | None) -> LightAnswer:
     """The colour of the light a text names."""
-    found = resolve.light(text)
+    found = resolve.light(text, kind)
     return LightAnswer(
         **asdict(reading(found)),
         name=found.name,

@@ -53,6 +53,7 @@ class Found:
 def match(
     light_text: str,
     *,
+    kind: str | None,
     aim_text: str,
     balance: str | None,
     kit: Path | None,
@@ -62,7 +63,7 @@ def match(
 ) -> MatchAnswer:
     """The best `most` stacks of up to `layers` sheets that bring a light to an aim."""
     loaded = load_kit(kit) if kit else every_generic()
-    light = resolve.light(light_text)
+    light = resolve.light(light_text, kind)
     aim = resolve.aim(aim_text, balance=balance, kit=loaded if kit else None)
     allowed = DEFAULT_ALLOWED[role]
     found = find(light, loaded, aim, allowed, layers=layers)

@@ -8,14 +8,15 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from pathlib import Path
+from typing import get_args
 
 import numpy as np
 
 from evencast.actions.kit import LoadedKit
 from evencast.colour import is_real_xy, uv, uv_of_xy, white_uv
-from evencast.errors import EvencastError
+from evencast.errors import EvencastError, nearest
 from evencast.filters import Filter, generic, stack
-from evencast.lights import Light, light_of, of_spectrum, parse_kelvin
+from evencast.lights import Light, LightKind, light_of, of_spectrum, parse_kelvin
 from evencast.solver.aim import Aim, aim_at_kelvin, aim_at_uv, aim_beside
 from evencast.spectra import parse_spectrum
 from evencast.store.files import read_text
@@ -31,7 +32,24 @@ def is_path(text: str) -> bool:
     return "/" in text or "\\" in text or text.casefold().endswith((".csv", ".spdx"))
 
 
-def light(text: str) -> Light:
+def light(text: str, kind: str | None = None) -> Light:
+    """The light a text names, of the kind that the person knows it to be, if any is said."""
+    found = _light(text)
+    if kind is None:
+        return found
+    kinds = get_args(LightKind)
+    if kind not in kinds:
+        close = nearest(kind, kinds)
+        raise EvencastError(
+            f'"{kind}" is no kind of light',
+            where="--kind",
+            remedy=(f"Did you mean {' or '.join(close)}? " if close else "")
+            + f"Accepted: {', '.join(kinds)}.",
+        )
+    return replace(found, kind=kind)
+
+
+def _light(text: str) -> Light:
     """The light a text names: built in, by numbers, or a file of its spectrum."""
     if not is_path(text):
         return light_of(text)

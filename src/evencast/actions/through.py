@@ -20,10 +20,12 @@ from evencast.results import ThroughAnswer
 MIRED_WORTH_SAYING = 5.0
 
 
-def through(light_text: str, filter_texts: Sequence[str], *, kit: Path | None) -> ThroughAnswer:
+def through(
+    light_text: str, filter_texts: Sequence[str], *, kind: str | None, kit: Path | None
+) -> ThroughAnswer:
     """The light a text names, through the filters that texts name, in any order."""
     loaded = load_kit(kit) if kit else None
-    light = resolve.light(light_text)
+    light = resolve.light(light_text, kind)
     filters = [resolve.filter_named(text, loaded) for text in filter_texts]
     together = stack(filters)
     if not xyz(light.power * together)[1] > 0:

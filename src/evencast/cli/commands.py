@@ -27,6 +27,13 @@ def kit_option(command: Command) -> Command:
     )(command)
 
 
+def kind_option(command: Command) -> Command:
+    """--kind, wherever a light is named."""
+    return click.option(
+        "--kind", metavar="KIND", help="What the lamp is, where its name does not say it."
+    )(command)
+
+
 def show(answer: object, say: Callable[[Any], str], *, as_json: bool) -> None:
     """Print an answer as text, or as JSON."""
     if as_json:
@@ -58,8 +65,9 @@ def demo(to: Path | None, as_json: bool) -> None:
 
 @click.command()
 @click.argument("light")
+@kind_option
 @json_option
-def light(light: str, as_json: bool) -> None:
+def light(light: str, kind: str | None, as_json: bool) -> None:
     """Say what colour LIGHT is.
 
     Example:  evencast light "cool white tube FL2"
@@ -67,15 +75,18 @@ def light(light: str, as_json: bool) -> None:
     from evencast.actions.light import light as act
     from evencast.cli import plain
 
-    show(act(light), plain.light, as_json=as_json)
+    show(act(light, kind=kind), plain.light, as_json=as_json)
 
 
 @click.command()
 @click.argument("light")
 @click.argument("filters", nargs=-1, required=True, metavar="FILTER...")
+@kind_option
 @kit_option
 @json_option
-def through(light: str, filters: Sequence[str], kit: Path | None, as_json: bool) -> None:
+def through(
+    light: str, filters: Sequence[str], kind: str | None, kit: Path | None, as_json: bool
+) -> None:
     """Say what the stack FILTER... does to LIGHT.
 
     Example:  evencast through tungsten "half CTB" "eighth CTB"
@@ -83,7 +94,7 @@ def through(light: str, filters: Sequence[str], kit: Path | None, as_json: bool)
     from evencast.actions.through import through as act
     from evencast.cli import plain
 
-    show(act(light, filters, kit=kit), plain.through, as_json=as_json)
+    show(act(light, filters, kind=kind, kit=kit), plain.through, as_json=as_json)
 
 
 @click.command()
@@ -111,6 +122,7 @@ def through(light: str, filters: Sequence[str], kit: Path | None, as_json: bool)
     show_default=True,
     help="Most choices to show.",
 )
+@kind_option
 @kit_option
 @json_option
 def match(light: str, aim: str, as_json: bool, **options: Any) -> None:

@@ -8,12 +8,13 @@ from evencast.lights.catalogue import (
 )
 from evencast.lights.dimming import dim_tungsten
 from evencast.lights.expression import light_of, parse_kelvin
-from evencast.lights.light import Fitting, Light
+from evencast.lights.light import Fitting, Light, LightKind
 from evencast.lights.reading import of_kelvin, of_reading, of_spectrum, redial
 
 __all__ = [
     "Fitting",
     "Light",
+    "LightKind",
     "aliases",
     "builtin",
     "builtin_names",

@@ -9,6 +9,23 @@ from evencast.quantities import Floats
 
 Fitting = Literal["fixture", "household", "tube", "panel", "street", "window", ""]
 
+LightKind = Literal[
+    "tungsten",
+    "daylight",
+    "phosphor LED",
+    "RGB LED",
+    "three-band tube",
+    "halophosphate tube",
+    "broad-band tube",
+    "HMI",
+    "metal halide",
+    "mercury",
+    "high-pressure sodium",
+    "low-pressure sodium",
+    "xenon",
+    "unknown",
+]
+
 HOT_KINDS = frozenset(
     {"tungsten", "HMI", "metal halide", "mercury", "high-pressure sodium", "xenon"}
 )

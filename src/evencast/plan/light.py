@@ -6,6 +6,7 @@ from typing import Any, ClassVar, Literal
 
 from pydantic import Field
 
+from evencast.lights.light import LightKind
 from evencast.plan.part import (
     Count,
     Duv,
@@ -18,22 +19,6 @@ from evencast.plan.part import (
 )
 from evencast.plan.tolerance import LightRole
 
-LightKind = Literal[
-    "tungsten",
-    "daylight",
-    "phosphor LED",
-    "RGB LED",
-    "three-band tube",
-    "halophosphate tube",
-    "broad-band tube",
-    "HMI",
-    "metal halide",
-    "mercury",
-    "high-pressure sodium",
-    "low-pressure sodium",
-    "xenon",
-    "unknown",
-]
 Fitting = Literal["fixture", "household", "tube", "panel", "street", "window"]
 Move = Literal["filter", "dial", "dim", "scrim", "swap", "switch off", "leave"]
 
