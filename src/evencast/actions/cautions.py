@@ -44,6 +44,12 @@ WINDOW = (
 )
 
 
+WHITE_ALONE = (
+    "Only the white can match: this lamp lacks parts of the spectrum, and no filter puts "
+    "them back, so skin and colours stay off."
+)
+
+
 def cautions(light: Light, stack: Sequence[Filter], loss_stops: float) -> list[str]:
     """What to mind with this stack in front of this light, most pressing first."""
     found = []

@@ -41,7 +41,7 @@ class LoadedKit:
 
 def every_generic() -> LoadedKit:
     """The kit used when none is named: one of every generic filter."""
-    return LoadedKit("every generic filter", tuple(generic(name) for name in generic_names()))
+    return LoadedKit("the generic filters", tuple(generic(name) for name in generic_names()))
 
 
 def load_kit(path: Path) -> LoadedKit:

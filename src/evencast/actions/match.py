@@ -10,7 +10,7 @@ from pathlib import Path
 import numpy as np
 
 from evencast.actions import resolve
-from evencast.actions.cautions import cautions
+from evencast.actions.cautions import WHITE_ALONE, cautions
 from evencast.actions.kit import LoadedKit, every_generic, load_kit
 from evencast.actions.reading import reading, rounded
 from evencast.colour import xy_of_uv
@@ -21,6 +21,9 @@ from evencast.quantities import Floats
 from evencast.results import AimAnswer, Choice, MatchAnswer, Proven, ToleranceAnswer
 from evencast.solver import Aim, Evaluated, Search, names_of, reason, search
 from evencast.spectra import GRID_NM
+
+DEARER_STOPS = 1.0
+"""A next best that costs this much more light is no alternative worth naming."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -113,6 +116,8 @@ def find(
     why = reason(
         result.best, rows[0], names=names, tolerance=allowed, plainer=plainer, following=following
     )
+    if light.lacks_colours:
+        why = f"{why} {WHITE_ALONE}"
     return Found(search=result, rows=rows, filters=filters, reason=why)
 
 
@@ -168,11 +173,12 @@ def _bare(found: Evaluated) -> int:
 def _following(
     found: Evaluated, rows: list[int], plainer: tuple[Evaluated, int] | None, names: list[str]
 ) -> int | None:
-    """The next best stack that is not just the best with a sheet added, nor named already."""
+    """The next best stack, unless it is the best with a sheet added, far dearer, or named."""
     best = Counter(names_of(found, rows[0], names))
     named = [] if plainer is None else names_of(plainer[0], plainer[1], names)
     for row in rows[1:]:
         stack = names_of(found, row, names)
-        if best - Counter(stack) and stack != named:
+        dearer = float(found.loss_stops[row] - found.loss_stops[rows[0]])
+        if best - Counter(stack) and stack != named and dearer <= DEARER_STOPS:
             return row
     return None

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from pathlib import Path
 
 from evencast.actions import resolve
-from evencast.actions.cautions import cautions
+from evencast.actions.cautions import WHITE_ALONE, cautions
 from evencast.actions.kit import load_kit
 from evencast.actions.reading import reading, rounded
 from evencast.colour import mired_duv, uv, white, xyz
@@ -68,6 +68,8 @@ def _notes(light: Light, filters: Sequence[Filter]) -> list[str]:
         for each in filters
         if each.loss_range_stops
     ]
+    if light.lacks_colours:
+        notes.append(WHITE_ALONE)
     if light.assumed and light.note:
         notes.append(f"{light.name}: {light.note}.")
     return notes

@@ -41,7 +41,7 @@ def match(answer: MatchAnswer) -> str:
             str(place),
             stack(each),
             say_stops(each.loss_stops) if each.filters else "none",
-            say_left(each.residual_mired, each.residual_duv),
+            _left(each),
             "yes" if each.within_tolerance else "no",
         )
         for place, each in enumerate(answer.choices, 1)
@@ -53,7 +53,7 @@ def match(answer: MatchAnswer) -> str:
                 "-",
                 "no filter",
                 "none",
-                say_left(bare.residual_mired, bare.residual_duv),
+                _left(bare),
                 "yes" if bare.within_tolerance else "no",
             )
         )
@@ -177,6 +177,13 @@ def table(headings: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
     console.print(drawn)
     text = console.file.getvalue()  # type: ignore[attr-defined]  # a StringIO, as given above
     return "\n" + "\n".join(line.rstrip() for line in text.splitlines()) + "\n"
+
+
+def _left(choice: Choice) -> str:
+    """A residual in words, or in u, v where there is no CCT to count from."""
+    if choice.residual_mired is None:
+        return f"{choice.miss_uv:.3f} u, v off"
+    return say_left(choice.residual_mired, choice.residual_duv)
 
 
 def _verdict(answer: SolveAnswer) -> str:

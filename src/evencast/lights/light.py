@@ -34,6 +34,9 @@ DISCHARGE_KINDS = frozenset(
 )
 
 
+GAPPED_KINDS = frozenset({"high-pressure sodium", "low-pressure sodium", "mercury", "RGB LED"})
+
+
 @dataclass(frozen=True, slots=True, eq=False)
 class Light:
     """One light.
@@ -60,6 +63,11 @@ class Light:
     def is_hot(self) -> bool:
         """Whether a sheet in front of it meets real heat."""
         return self.kind in HOT_KINDS and self.fitting not in ("window", "street")
+
+    @property
+    def lacks_colours(self) -> bool:
+        """Whether parts of the spectrum are missing, so that a matched white is not enough."""
+        return self.kind in GAPPED_KINDS
 
     @property
     def is_discharge(self) -> bool:

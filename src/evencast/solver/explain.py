@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from evencast.plan.tolerance import Allowed
@@ -22,6 +23,8 @@ def names_of(found: Evaluated, row: int, names: Sequence[str]) -> list[str]:
 def say_row(found: Evaluated, row: int, names: Sequence[str]) -> str:
     """One stack with what it leaves and costs: "half CTB leaves 14 mired warm at 1 stop"."""
     left = say_left(float(found.residual_mired[row]), float(found.residual_duv[row]))
+    if not math.isfinite(found.residual_mired[row]):
+        left = f"{float(found.miss_uv[row]):.3f} u, v off"
     if found.layers[row] == 0:
         return f"bare it is {left}"
     verb = "leaves" if found.layers[row] == 1 else "leave"
