@@ -30,7 +30,9 @@ def match(answer: MatchAnswer) -> str:
     """The best stacks for one light."""
     best = answer.choices[0]
     aim = f"{answer.aim.label} (as {answer.tolerance.role}: {tolerance(answer.tolerance)})"
-    if not answer.reached:
+    if answer.searched == 1:
+        verdict = f"There is no sheet to correct with in {answer.kit}: the bare light is all."
+    elif not answer.reached:
         verdict = f"No stack from {answer.kit} brings {answer.light} to {aim}."
     elif best.filters:
         verdict = f"Put {stack(best)} in front of {answer.light} for {aim}."
@@ -62,7 +64,7 @@ def match(answer: MatchAnswer) -> str:
     lines += [
         "",
         sentence(
-            f"All {answer.searched:,} stacks of up to {answer.proven.layers} sheets were compared. "
+            f"Compared: {answer.searched:,}, every stack of up to {answer.proven.layers} sheets. "
             "Nominal answer: sheets known by series or printed numbers may differ."
         ),
     ]
