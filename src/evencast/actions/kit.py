@@ -13,7 +13,7 @@ from evencast.spectra import parse_spectrum
 from evencast.store.files import read_text
 
 if TYPE_CHECKING:  # loads pydantic; most quick questions name no kit
-    from evencast.plan.kit import KelvinNumbers, KitFilter
+    from evencast.plan.kit import KelvinNumbers, Kit, KitFilter
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -23,11 +23,13 @@ class LoadedKit:
     name     : as shown
     filters  : every one, in the kit's order
     problems : warnings of its document
+    document : what its document says; None for a kit without one
     """
 
     name: str
     filters: tuple[Filter, ...]
     problems: tuple[Problem, ...] = ()
+    document: Kit | None = None
 
     def find(self, name: str) -> Filter | None:
         """The filter of that name, upper or lower case; None if it is not in the kit."""
@@ -63,7 +65,7 @@ def load_kit(path: Path) -> LoadedKit:
             problems.append(Problem("error", place, error.what, error.remedy))
     if document is None or any(problem.severity == "error" for problem in problems):
         raise DocumentErrors(path.name, problems)
-    return LoadedKit(document.model.name, tuple(filters), tuple(problems))
+    return LoadedKit(document.model.name, tuple(filters), tuple(problems), document.model)
 
 
 def _build(entry: KitFilter, folder: Path) -> Filter:

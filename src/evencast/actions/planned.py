@@ -18,7 +18,7 @@ from evencast.lights import (
     of_spectrum,
 )
 from evencast.plan.checks import problems_together
-from evencast.plan.document import read_kit, read_plan
+from evencast.plan.document import read_plan
 from evencast.plan.light import Light as LightEntry
 from evencast.plan.plan import Plan
 from evencast.spectra import parse_spectrum
@@ -57,10 +57,8 @@ def load_plan(path: Path) -> LoadedPlan:
             lights[entry.name] = _light(entry, path.parent)
         except EvencastError as error:
             problems.append(_in_light(path, entry.name, error))
-    if plan is not None and kit is not None:
-        kit_document, _ = read_kit(read_text(path.parent / plan.kit).text, where=plan.kit)
-        if kit_document is not None:
-            problems += problems_together(plan, kit_document.model, where=path.name)
+    if plan is not None and kit is not None and kit.document is not None:
+        problems += problems_together(plan, kit.document, where=plan.kit)
     if plan is None or kit is None or any(each.severity == "error" for each in problems):
         raise DocumentErrors(path.name, problems)
     return LoadedPlan(plan, kit, lights, problems)
