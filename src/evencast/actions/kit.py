@@ -6,9 +6,11 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from evencast.colour import white, xyz
 from evencast.errors import DocumentErrors, EvencastError, Problem
 from evencast.filters import SEARCHED_ROLES, Filter, generic, generic_names
 from evencast.filters.declared import KelvinDeclaration, from_kelvin
+from evencast.quantities import stops_of_ratio
 from evencast.spectra import parse_spectrum
 from evencast.store.files import read_text
 
@@ -59,7 +61,9 @@ def load_kit(path: Path) -> LoadedKit:
     filters = []
     for entry in document.model.filter if document else ():
         try:
-            filters.append(_build(entry, path.parent))
+            built = _build(entry, path.parent)
+            filters.append(built)
+            problems += _darker_than_declared(entry, built, where=path.name)
         except EvencastError as error:
             place = f'{path.name}, filter "{entry.name}" ({error.where})'
             problems.append(Problem("error", place, error.what, error.remedy))
@@ -98,6 +102,26 @@ def _known(entry: KitFilter, folder: Path) -> Filter:
         where="xyy",
         remedy="Give kelvin = {from_k, to_k, stops}, a measured spectrum, or a generic filter.",
     )
+
+
+def _darker_than_declared(entry: KitFilter, built: Filter, *, where: str) -> list[Problem]:
+    """A warning where plausible dyes of the declared colour lose more than was printed."""
+    if entry.kelvin is None:
+        return []
+    declared = _declaration(entry.kelvin)
+    light = white(declared.from_k, locus=declared.from_locus)
+    loss_stops = stops_of_ratio(float(xyz(light * built.transmittance)[1] / xyz(light)[1]))
+    if loss_stops <= declared.stops + declared.rounding_stops:
+        return []
+    return [
+        Problem(
+            "warning",
+            f'{where}, filter "{entry.name}".kelvin',
+            f"{declared.stops:g} stop is brighter than plausible dyes of that colour can be: "
+            f"it is taken to lose {loss_stops:.2f}",
+            "Meter the loss and declare it, or give a measured spectrum.",
+        )
+    ]
 
 
 def _declaration(numbers: KelvinNumbers) -> KelvinDeclaration:

@@ -83,7 +83,7 @@ def _nearest(u: Floats, v: Floats) -> tuple[Floats, Floats]:
     point, tangent, _ = _expand(derivatives, mired - _NODES.take(node))
     away = (v - point[1]) * tangent[0] - (u - point[0]) * tangent[1]
     duv = away / np.hypot(tangent[0], tangent[1])
-    named = known & (mired >= COOLEST_MIRED - 1e-9) & (mired <= WARMEST_MIRED + 1e-6)
+    named = known & (mired >= COOLEST_MIRED - 1e-6) & (mired <= WARMEST_MIRED + 1e-6)
     named &= np.abs(duv) <= DUV_LIMIT + 1e-9
     return np.where(named, mired, np.nan), np.where(known, duv, np.nan)
 
