@@ -13,27 +13,27 @@ from builders.table import provenance, table_text, write
 FAMILIES = {
     "cie_illuminants_a_d": (
         "CIE illuminants A, D50, D55, D65, D75",
-        "CIE 15:2004 tables T.1 and T.3",
+        "CIE 15:2004 table T.1",
         ["A", "D50", "D55", "D65", "D75"],
     ),
     "cie_illuminants_fl": (
         "CIE illuminants FL1 to FL12, fluorescent tubes",
-        "CIE 15:2004 table T.7 and T.8",
+        "CIE 015:2018 table 10.1",
         [f"FL{n}" for n in range(1, 13)],
     ),
     "cie_illuminants_fl3": (
         "CIE illuminants FL3.1 to FL3.15, fluorescent tubes",
-        "CIE 15:2004 table T.8.2",
+        "CIE 015:2018 tables 10.2 and 10.3",
         [f"FL3.{n}" for n in range(1, 16)],
     ),
     "cie_illuminants_hp": (
         "CIE illuminants HP1 to HP5, high-pressure discharge lamps",
-        "CIE 15:2004 table T.9",
+        "CIE 015:2018 table 11",
         [f"HP{n}" for n in range(1, 6)],
     ),
     "cie_illuminants_led": (
         "CIE illuminants LED-B1 to LED-V2, light-emitting diodes",
-        "CIE 015:2018 table 12",
+        "CIE 015:2018 tables 12.1 and 12.2",
         [f"LED-{n}" for n in ("B1", "B2", "B3", "B4", "B5", "BH1", "RGB1", "V1", "V2")],
     ),
 }

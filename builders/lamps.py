@@ -12,7 +12,10 @@ import numpy as np
 from builders.table import digest, provenance, table_text, write
 
 NIST = "lamp spectra of the NIST colour quality scale simulation, version 7.4 (Ohno and Davis 2008)"
-POINTER = "light spectra published with Pointer's gamut data (Pointer 1980)"
+POINTER = (
+    "light spectra published with Pointer's gamut data (Pointer 1980), whose sheet does not "
+    "say where they come from (the five among the library's first eight entries)"
+)
 
 Pick = tuple[int, str, str]
 """Place in the library's list, first digits of the digest, our name."""
@@ -39,9 +42,9 @@ TABLES: dict[str, tuple[str, str, list[Pick]]] = {
             (1, "1d23f6", "three-band 4100 K"),
             (39, "45adf4", "three-band 5050 K"),
             (40, "892fff", "three-band 6200 K"),
-            (4, "9df67c", "plus white 3400 K"),
-            (5, "a7a019", "multi-band 3150 K"),
-            (6, "03770f", "multi-band 4100 K"),
+            (4, "9df67c", "white 3350 K"),
+            (5, "a7a019", "three-band 3150 K"),
+            (6, "03770f", "three-band 4090 K"),
         ],
     ),
     "lamps_discharge": (
@@ -62,7 +65,7 @@ TABLES: dict[str, tuple[str, str, list[Pick]]] = {
     ),
     "lamps_xenon": (
         "Measured xenon arc of a film projector",
-        "projector spectrum measured by J. Houston (2015)",
+        "private communication to the authors of the library, not published elsewhere",
         [(55, "6aa95d", "xenon projector")],
     ),
     "lamps_led": (
@@ -104,7 +107,7 @@ def build() -> dict[str, str]:
             builder="lamps",
             quantity="relative spectral power, each lamp at its own scale",
             values=values,
-            checked="tests/published/test_against_colour_science.py",
+            checked="tests/test_builders.py",
         )
         header["originals"] = "; ".join(
             f"{ours} = entry {place + 1} of the library's light sources" for place, _, ours in picks
