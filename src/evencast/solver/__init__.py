@@ -6,7 +6,7 @@ from evencast.solver.aim import (
     aim_at_uv,
     aim_beside,
 )
-from evencast.solver.explain import names_of, reason, say_row, say_stack
+from evencast.solver.explain import names_of, reason
 from evencast.solver.stacks import (
     PRICE_PER_LAYER_UV,
     PRICE_PER_STOP_UV,
@@ -30,7 +30,5 @@ __all__ = [
     "evaluate",
     "names_of",
     "reason",
-    "say_row",
-    "say_stack",
     "search",
 ]

@@ -10,11 +10,6 @@ from evencast.quantities import say_left, say_stops
 from evencast.solver.stacks import Evaluated
 
 
-def say_stack(names: Sequence[str]) -> str:
-    """The sheets of a stack in words: "half CTB, eighth CTB", "no filter"."""
-    return ", ".join(names) if names else "no filter"
-
-
 def names_of(found: Evaluated, row: int, names: Sequence[str]) -> list[str]:
     """Names of the sheets in one stack, in the kit's order."""
     return [names[member] for member in found.members[row] if member < len(names)]
@@ -27,9 +22,9 @@ def say_row(found: Evaluated, row: int, names: Sequence[str]) -> str:
         left = f"{float(found.miss_uv[row]):.3f} u, v off"
     if found.layers[row] == 0:
         return f"bare it is {left}"
-    verb = "leaves" if found.layers[row] == 1 else "leave"
-    stack = say_stack(names_of(found, row, names))
-    return f"{stack} {verb} {left} and cost{verb[5:]} {say_stops(float(found.loss_stops[row]))}"
+    leaves, costs = ("leaves", "costs") if found.layers[row] == 1 else ("leave", "cost")
+    stack = ", ".join(names_of(found, row, names))
+    return f"{stack} {leaves} {left} and {costs} {say_stops(float(found.loss_stops[row]))}"
 
 
 def reason(
