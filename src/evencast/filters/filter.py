@@ -24,6 +24,7 @@ class Filter:
     role          : correction, green, diffusion, ND or effect
     transmittance : (81,) total transmittance on the grid, 0 to 1, surface loss included
     measured      : True for a measured spectrum; otherwise the spectrum is nominal
+    possible      : (MEMBERS, 81) spectra that fit what is known as well; None if measured
     series        : the colour series it belongs to, or ""
     note          : one sentence for the person, or ""
     on_k          : the white it is named for: what mired arithmetic takes its shift from
@@ -34,6 +35,7 @@ class Filter:
     role: Role
     transmittance: Floats
     measured: bool
+    possible: Floats | None = None
     series: str = ""
     note: str = ""
     on_k: float = 5600.0

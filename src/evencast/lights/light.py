@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from evencast.quantities import Floats
+from evencast.spectra import Spectrum
 
 Fitting = Literal["fixture", "household", "tube", "panel", "street", "window", ""]
 
@@ -48,6 +49,9 @@ class Light:
     assumed : True where the spectrum was made up to fit a reading
     fitting : what it hangs in, for the cautions; "" when unknown
     note    : one sentence for the person, or ""
+    spectrum : the samples it was measured at, for what needs more than the grid; None for a
+               light made from numbers
+    possible : (MEMBERS, 81) spectra that fit what is known as well; None if measured
     emitters : spectra a two-colour panel mixes, warm first, each (81,); () for other lights
     """
 
@@ -57,6 +61,8 @@ class Light:
     assumed: bool = False
     fitting: Fitting = ""
     note: str = ""
+    spectrum: Spectrum | None = None
+    possible: Floats | None = None
     emitters: tuple[Floats, ...] = ()
 
     @property
