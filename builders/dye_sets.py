@@ -20,7 +20,7 @@ from scipy.optimize import least_squares
 
 from evencast.colour import cie_1931_2deg, mired_duv, uv, white, white_uv
 from evencast.errors import EvencastError
-from evencast.filters.dyes import DyeSet, band, shift_mired, solve_factor
+from evencast.filters.dyes import DyeSet, shift_mired, solve_factor
 from evencast.quantities import Floats, kelvin, mired, mired_shift, stops_of_ratio
 
 CENTRES_NM = ((415, 460), (515, 570), (605, 670))
@@ -66,15 +66,15 @@ def search(series: Series, *, seed: int, tries: int) -> list[tuple[float, Bands,
 def dosed(series: Series, bands_nm: Bands, *, base: float) -> DyeSet | None:
     """The set with the densities that make its full grade; None where the colour is missed."""
     light, aim = white(series.from_k), white_uv(series.to_k)
-    bands = np.array([band(*each) for each in bands_nm])
+    centre_nm, fwhm_nm = np.array(bands_nm, dtype=float).T
 
     def miss(density: Floats) -> Floats:
-        through = DyeSet(base, bands, density).transmittance(1.0)
+        through = DyeSet(base, centre_nm, fwhm_nm, density).transmittance(1.0)
         beside = 3 * (loss_stops(light, through) - series.full_loss_stops)
         return np.append((uv(light * through) - aim) * 1e3, beside)
 
     found = least_squares(miss, series.first_guess, bounds=(0, 4), max_nfev=40)
-    return DyeSet(base, bands, found.x) if np.abs(found.fun[:2]).max() < 0.3 else None
+    return DyeSet(base, centre_nm, fwhm_nm, found.x) if np.abs(found.fun[:2]).max() < 0.3 else None
 
 
 def score(series: Series, dyes: DyeSet) -> float:

@@ -9,7 +9,7 @@ import pytest
 
 from builders.dye_sets import SERIES, dosed, graded, score, search
 from evencast.colour import uv, white, white_uv
-from evencast.filters.dyes import DyeSet, band, dye_set
+from evencast.filters.dyes import DyeSet, dye_set
 
 TRIES = 40
 SEED = 20
@@ -47,5 +47,5 @@ def test_a_dosed_set_has_the_colour_of_the_full_grade() -> None:
 
 
 def test_a_set_that_cannot_cool_has_no_score() -> None:
-    blue_dye_alone = DyeSet(0.9, np.array([band(440, 100)]), np.array([1.0]))
+    blue_dye_alone = DyeSet(0.9, *np.array([[440.0], [100.0], [1.0]]))
     assert score(SERIES["CTB"], blue_dye_alone) == math.inf

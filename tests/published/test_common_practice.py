@@ -58,7 +58,9 @@ def test_declared_kelvin_is_reproduced(name: str) -> None:
     from_k, to_k = kelvins(name.removesuffix("-shift"))
     told = ROWS.get(name.replace("-shift", "-stops"))
     stops = 10 / 3 if name == "ctb-double-shift" else told.expected if told else 1.0
-    sheet = from_kelvin(KelvinDeclaration(from_k=from_k, to_k=to_k, stops=stops), where=name)
+    sheet = from_kelvin(
+        KelvinDeclaration(from_k=from_k, to_k=to_k, stops=stops), key="sheet", where=name
+    )
     cct_k, duv = cct_duv(uv(white(from_k) * sheet.transmittance))
     assert float(cct_k) == pytest.approx(to_k, abs=0.5)
     assert float(duv) == pytest.approx(float(cct_duv(white_uv(to_k))[1]), abs=2e-6)
@@ -83,7 +85,9 @@ def test_double_ctb_cannot_lose_only_two_stops() -> None:
     assert least == pytest.approx(LEAST_OF_DOUBLE_CTB, abs=1e-3)
     assert least > row.expected + row.tolerance
     with pytest.raises(EvencastError) as raised:
-        from_kelvin(KelvinDeclaration(from_k=from_k, to_k=to_k, stops=2.0), where="double CTB")
+        from_kelvin(
+            KelvinDeclaration(from_k=from_k, to_k=to_k, stops=2.0), key="sheet", where="double CTB"
+        )
     assert str(raised.value) == (
         "double CTB: 3200 K to 26000 K at 2 stops (2) is physically impossible: the clearest "
         "possible sheet of that colour loses 2.29 stop\n"

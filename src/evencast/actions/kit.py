@@ -93,9 +93,14 @@ def _known(entry: KitFilter, folder: Path) -> Filter:
         spectrum = parse_spectrum(text, quantity="transmittance", where=entry.spectrum)
         return Filter(entry.name, entry.role, spectrum.grid, measured=True)
     if entry.kelvin is not None:
-        sheet = from_kelvin(_declaration(entry.kelvin), where="kelvin")
+        sheet = from_kelvin(_declaration(entry.kelvin), key=entry.name, where="kelvin")
         return Filter(
-            entry.name, entry.role, sheet.transmittance, measured=False, on_k=entry.kelvin.from_k
+            entry.name,
+            entry.role,
+            sheet.transmittance,
+            measured=False,
+            possible=sheet.possible,
+            on_k=entry.kelvin.from_k,
         )
     raise EvencastError(
         "printed chromaticities are checked but not yet turned into a spectrum",
@@ -132,5 +137,6 @@ def _declaration(numbers: KelvinNumbers) -> KelvinDeclaration:
         from_locus=numbers.from_locus,
         to_locus=numbers.to_locus,
         duv=numbers.duv,
+        rounding_k=50.0 if numbers.rounding_k is None else numbers.rounding_k,
         rounding_stops=1 / 6 if numbers.rounding_stops is None else numbers.rounding_stops,
     )

@@ -26,14 +26,21 @@ _STRONGEST = 12.0
 class DyeSet:
     """Absorption bands of one series.
 
-    base    : transmittance without dye
-    bands   : (bands, 81) shape of each band, 1 at its centre
-    density : (bands,) peak densities at factor 1
+    base      : transmittance without dye
+    centre_nm : (n,) where each band absorbs most
+    fwhm_nm   : (n,) full widths at half maximum
+    density   : (n,) peak densities at factor 1
     """
 
     base: float
-    bands: Floats
+    centre_nm: Floats
+    fwhm_nm: Floats
     density: Floats
+
+    @property
+    def bands(self) -> Floats:
+        """Shape of each band on the grid, 1 at its centre. [(n, 81)]"""
+        return bands(self.centre_nm, self.fwhm_nm)
 
     def transmittance(self, factor: Floats | float) -> Floats:
         """Transmittance at one or more factors. [(...,) to (..., 81)]"""
@@ -46,13 +53,16 @@ class DyeSet:
 def dye_set(name: str) -> DyeSet:
     """The packaged dye set of that name."""
     rows = [row for row in tables.read_rows("dye_sets") if row["dye_set"] == name]
-    bands = np.array([band(float(row["centre_nm"]), float(row["fwhm_nm"])) for row in rows])
-    return DyeSet(float(rows[0]["base"]), bands, np.array([float(row["density"]) for row in rows]))
+    columns = [
+        np.array([float(row[key]) for row in rows]) for key in ("centre_nm", "fwhm_nm", "density")
+    ]
+    return DyeSet(float(rows[0]["base"]), *columns)
 
 
-def band(centre_nm: float, fwhm_nm: float) -> Floats:
-    """A Gaussian absorption band on the grid, 1 at its centre. [(81,)]"""
-    shape: Floats = np.exp(-4.0 * np.log(2.0) * ((GRID_NM - centre_nm) / fwhm_nm) ** 2)
+def bands(centre_nm: Floats, fwhm_nm: Floats) -> Floats:
+    """Gaussian absorption bands on the grid, 1 at their centres. [(...,) to (..., 81)]"""
+    offset = (GRID_NM - centre_nm[..., None]) / fwhm_nm[..., None]
+    shape: Floats = np.exp(-4.0 * np.log(2.0) * offset**2)
     return shape
 
 

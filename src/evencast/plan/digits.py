@@ -12,6 +12,9 @@ from decimal import Decimal
 COARSEST_ZEROS = 2
 """Kelvins are printed to the nearest 100 at the coarsest: 5000 stands for 4950 to 5050."""
 
+HALF_HUNDREDS_K = 50
+"""And those that end in 50 to the nearest 50: nobody prints a sheet to ten kelvin."""
+
 
 class Written(float):
     """A number that remembers how it was written."""
@@ -28,10 +31,13 @@ class Written(float):
 
 
 def rounding_k(value: object) -> float | None:
-    """Half the rounding step of a colour temperature: 5600 gives 50, 5550 gives 5. [K]"""
+    """Half the rounding step of a colour temperature: 5600 gives 50, 5550 gives 25, 5560
+    gives 5. [K]"""
     number = _decimal(value)
     if number is None:
         return None
+    if number % 100 == HALF_HUNDREDS_K:
+        return HALF_HUNDREDS_K / 2
     exponent = _exponent(number)
     if exponent == 0:
         digits = str(abs(number))

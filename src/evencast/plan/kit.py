@@ -67,7 +67,7 @@ class KelvinNumbers(Part):
     rounding_k: NotNegative | None = Field(
         default=None,
         description="How far the real value may lie from `to_k`, in kelvin. Left out: half the "
-        "last printed step, so 5600 gives 50 and 5550 gives 5.",
+        "last printed step, so 5600 gives 50, 5550 gives 25 and 5560 gives 5.",
         examples=[50],
     )
     rounding_stops: NotNegative | None = Field(

@@ -5,13 +5,13 @@ import pytest
 
 from evencast.colour import white
 from evencast.errors import EvencastError
-from evencast.filters.dyes import band, dye_set, shift_duv, shift_mired, solve_factor
+from evencast.filters.dyes import bands, dye_set, shift_duv, shift_mired, solve_factor
 from evencast.spectra import GRID_NM
 
 
 def test_a_band_is_one_at_its_centre_and_half_at_half_its_width() -> None:
     """A Gaussian of full width at half maximum."""
-    shape = band(550.0, 40.0)
+    shape = bands(np.array(550.0), np.array(40.0))
     assert shape[GRID_NM == 550] == pytest.approx(1.0)
     assert shape[GRID_NM == 530] == pytest.approx(0.5)
     assert shape[GRID_NM == 570] == pytest.approx(0.5)

@@ -20,7 +20,7 @@ def kit(numbers: str) -> Kit:
     ("numbers", "rounding_k", "rounding_stops"),
     [
         ("from_k = 3200, to_k = 5600, stops = 1.67", 50, 1 / 6),
-        ("from_k = 3205, to_k = 5550, stops = 0.5", 5, 0.05),
+        ("from_k = 3205, to_k = 5550, stops = 0.5", 25, 0.05),
         ("from_k = 3200, to_k = 5600.0, stops = 0.50", 0.05, 0.005),
         ("from_k = 3200, to_k = 5600, stops = 1, rounding_k = 20", 20, 1 / 6),
         ("from_k = 3200, to_k = 5600, stops = 1, rounding_stops = 0", 50, 0),
