@@ -20,20 +20,20 @@ from evencast.quantities import Floats
 from evencast.spectra import GRID_NM, MEMBERS, uniform
 
 _BASE = (0.86, 0.93)
-_CENTRES_NM = ((415.0, 460.0), (515.0, 570.0), (600.0, 670.0))
-_WIDTHS_NM = ((60.0, 130.0), (60.0, 130.0), (80.0, 190.0))
+_CENTRES_NM = ((405.0, 465.0), (508.0, 574.0), (595.0, 678.0))
+_WIDTHS_NM = ((75.0, 150.0), (75.0, 150.0), (90.0, 190.0))
 """Where three dyes absorb and how wide (full width at half maximum): a plausible range of
 our own, common practice, no source."""
 
-_WOBBLE = 0.15
+_WOBBLE = 0.12
 _WOBBLE_NM = 45.0
 """Real bands are no Gaussians: each is scaled by 1 + a smooth random curve of this
 deviation and this correlation length."""
 
 _KNOTS_NM = np.arange(370.0, 791.0, 20.0)
 
-CLEAREST_KNOWN = 0.96
-"""No film should pass more than 0.92; printed losses come out a little brighter than that."""
+CLEAREST_PRINTED = 0.94
+"""No film passes more than 0.92; printed losses come out a little brighter than that."""
 
 ROUNDING_DUV = 0.002
 """Printed Kelvins say nothing of green: sheets of one name differ by about this much.
@@ -42,10 +42,11 @@ Common practice, no source."""
 _MARGIN = 1.05
 """Rounding taken a twentieth wider, for a band must hold what lies at the very edge."""
 
-_ROWS = 360
+_ROWS = 264
 _ROUNDS = 8
-_STEPS = 9
+_STEPS = 12
 _CONVERGED = 1e-6
+_NEVER_SINGULAR = 1e-12 * np.eye(3)
 _LN10 = np.log(10.0)
 _TO_WEIGHT = np.array([1.0, 15.0, 3.0])
 
@@ -122,9 +123,10 @@ def _drawn(declared: DeclaredNumbers, key: str, darker_stops: float) -> Floats:
     )
     half = _MARGIN * declared.rounding_stops
     loss = declared.stops - half + (2.0 * half + darker_stops) * draw[:, 9]
-    through, miss = _dosed(declared.light, clear, absorption, aim, np.maximum(loss, 0.0))
-    brightest = through.max(axis=1) / declared.grey
-    return np.asarray(through[(miss < _CONVERGED) & (brightest <= CLEAREST_KNOWN)])
+    through, miss = _dosed(
+        declared.light, clear, absorption, aim, loss, clearest=CLEAREST_PRINTED * declared.grey
+    )
+    return np.asarray(through[miss < _CONVERGED])
 
 
 def _between(low: Floats | float, high: Floats | float, share: Floats) -> Floats:
@@ -148,22 +150,32 @@ def _wobble(draw: Floats) -> Floats:
 
 
 def _dosed(
-    light: Floats, clear: Floats, absorption: Floats, aim_uv: Floats, loss_stops: Floats
+    light: Floats,
+    clear: Floats,
+    absorption: Floats,
+    aim_uv: Floats,
+    loss_stops: Floats,
+    *,
+    clearest: float,
 ) -> tuple[Floats, Floats]:
     """Transmittances with the amounts of dye that give each aim and loss, and what is missed.
 
     clear : (n,) transmittance without dye; absorption : (n, 3, 81); aim_uv : (n, 2)
     Returns (n, 81) and (n,), the largest miss in u, v and in ln of the loss. An amount may
-    come out negative: a shape, not a substance, as long as the sheet stays clear enough.
+    come out negative, which is a shape and no substance; nowhere is a sheet clearer than
+    `clearest`.
     """
     stimulus = light[:, None] * cie_1931_2deg().cmf_grid
     stimulus = stimulus / stimulus[:, 1].sum()
     amounts = np.full((len(clear), 3), 0.2)
     for _ in range(_STEPS):
         through = clear[:, None] * np.exp(-_LN10 * _mixed(amounts, absorption))
-        miss, slope = _miss_and_slope(through, absorption, stimulus, aim_uv, loss_stops)
-        if np.abs(miss).max() < _CONVERGED:
+        dosed = absorption * (through < clearest)[:, None, :]
+        through = np.minimum(through, clearest)
+        miss, slope = _miss_and_slope(through, dosed, stimulus, aim_uv, loss_stops)
+        if np.count_nonzero(np.abs(miss).max(axis=1) < _CONVERGED) >= MEMBERS:
             break
+        slope += _NEVER_SINGULAR
         change = np.linalg.solve(slope, -miss[..., None])[..., 0]
         longest = np.abs(change).max(axis=1, keepdims=True)
         amounts = amounts + change / np.maximum(1.0, longest / 0.7)
