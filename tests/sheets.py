@@ -78,11 +78,17 @@ class Sheet:
     declared: KelvinDeclaration
 
 
-def sheets(*, each: int, seed: int, families: tuple[str, ...] = FAMILIES) -> list[Sheet]:
+def sheets(
+    *,
+    each: int,
+    seed: int,
+    families: tuple[str, ...] = FAMILIES,
+    grades: tuple[Grade, ...] = GRADES,
+) -> list[Sheet]:
     """`each` true sheets per grade and family, those that the family cannot make left out."""
     random = np.random.default_rng(seed)
     found = []
-    for grade in GRADES:
+    for grade in grades:
         for family in families:
             tried = (_sheet(grade, family, random) for _ in range(each))
             found += [sheet for sheet in tried if sheet is not None]

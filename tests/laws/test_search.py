@@ -118,7 +118,7 @@ def best_of(found: Search) -> tuple[bool, float, float]:
     cost = cost_of(
         price=best.price_uv[row],
         miss=best.miss_uv[row],
-        strain=best.strain[row],
+        strain=np.sqrt(best.edge[row]),
         layers=best.layers[row],
         within=within,
     )

@@ -42,10 +42,11 @@ Common practice, no source."""
 _MARGIN = 1.05
 """Rounding taken a twentieth wider, for a band must hold what lies at the very edge."""
 
-_ROWS = 264
+_ROWS = 288
 _ROUNDS = 8
 _STEPS = 12
-_CONVERGED = 1e-6
+_LONGEST_STEP = 0.7
+_CONVERGED = 1e-5
 _NEVER_SINGULAR = 1e-12 * np.eye(3)
 _LN10 = np.log(10.0)
 _TO_WEIGHT = np.array([1.0, 15.0, 3.0])
@@ -80,7 +81,7 @@ def fitting_spectra(declared: DeclaredNumbers, *, key: str) -> Floats:
 
     key : gives its own draws; the same key gives the same spectra
     Raises  EvencastError where hardly any mixture of dyes has the declared colour
-    Error   colour to 1e-6 uv. How often the band of 5 to 95 percent holds the truth is
+    Error   colour to 1e-5 uv. How often the band of 5 to 95 percent holds the truth is
             measured in tests/laws/test_coverage.py
     """
     found: list[Floats] = []
@@ -114,19 +115,21 @@ def unfitted_spectra(dyes: DyeSet, *, key: str) -> Floats:
 def _drawn(declared: DeclaredNumbers, key: str, darker_stops: float) -> Floats:
     """Spectra of one round of draws, without those that no mixture can have. [(n, 81)]"""
     draw = uniform(key, 10 + len(_KNOTS_NM), rows=_ROWS)
-    clear = declared.grey * _between(*_BASE, draw[:, 0])
-    absorption = _three_bands(draw[:, 1:7]) * _wobble(draw[:, 10:])[:, None, :]
-    either_side = 2.0 * draw[:, 7:10] - 1.0
-    aim = uv_of_mired_duv(
+    either_side = 2.0 * draw[:, 7:9] - 1.0
+    half = _MARGIN * declared.rounding_stops
+    mixtures = _Mixtures(
+        clear=declared.grey * _between(*_BASE, draw[:, 0]),
+        absorption=_three_bands(draw[:, 1:7]) * _wobble(draw[:, 10:])[:, None, :],
+        clearest=CLEAREST_PRINTED * declared.grey,
+    )
+    aim_uv = uv_of_mired_duv(
         declared.mired + _MARGIN * declared.rounding_mired * either_side[:, 0],
         declared.duv + _MARGIN * ROUNDING_DUV * either_side[:, 1],
     )
-    half = _MARGIN * declared.rounding_stops
-    loss = declared.stops - half + (2.0 * half + darker_stops) * draw[:, 9]
-    through, miss = _dosed(
-        declared.light, clear, absorption, aim, loss, clearest=CLEAREST_PRINTED * declared.grey
-    )
-    return np.asarray(through[miss < _CONVERGED])
+    loss_stops = declared.stops - half + (2.0 * half + darker_stops) * draw[:, 9]
+    wanted = np.column_stack([aim_uv, -np.log(2.0) * loss_stops])
+    stimulus = declared.light[:, None] * cie_1931_2deg().cmf_grid
+    return mixtures.dosed(stimulus / stimulus[:, 1].sum(), wanted)
 
 
 def _between(low: Floats | float, high: Floats | float, share: Floats) -> Floats:
@@ -149,37 +152,55 @@ def _wobble(draw: Floats) -> Floats:
     return curve
 
 
-def _dosed(
-    light: Floats,
-    clear: Floats,
-    absorption: Floats,
-    aim_uv: Floats,
-    loss_stops: Floats,
-    *,
-    clearest: float,
-) -> tuple[Floats, Floats]:
-    """Transmittances with the amounts of dye that give each aim and loss, and what is missed.
+@dataclass(frozen=True, slots=True, eq=False)
+class _Mixtures:
+    """Sets of three dyes whose amounts are open.
 
-    clear : (n,) transmittance without dye; absorption : (n, 3, 81); aim_uv : (n, 2)
-    Returns (n, 81) and (n,), the largest miss in u, v and in ln of the loss. An amount may
-    come out negative, which is a shape and no substance; nowhere is a sheet clearer than
-    `clearest`.
+    clear      : (n,) transmittance without dye
+    absorption : (n, 3, 81) density of each dye at amount 1
+    clearest   : no mixture passes more at any wavelength
     """
-    stimulus = light[:, None] * cie_1931_2deg().cmf_grid
-    stimulus = stimulus / stimulus[:, 1].sum()
-    amounts = np.full((len(clear), 3), 0.2)
-    for _ in range(_STEPS):
-        through = clear[:, None] * np.exp(-_LN10 * _mixed(amounts, absorption))
-        dosed = absorption * (through < clearest)[:, None, :]
-        through = np.minimum(through, clearest)
-        miss, slope = _miss_and_slope(through, dosed, stimulus, aim_uv, loss_stops)
-        if np.count_nonzero(np.abs(miss).max(axis=1) < _CONVERGED) >= MEMBERS:
-            break
-        slope += _NEVER_SINGULAR
-        change = np.linalg.solve(slope, -miss[..., None])[..., 0]
-        longest = np.abs(change).max(axis=1, keepdims=True)
-        amounts = amounts + change / np.maximum(1.0, longest / 0.7)
-    return through, np.abs(miss).max(axis=1)
+
+    clear: Floats
+    absorption: Floats
+    clearest: float
+
+    def dosed(self, stimulus: Floats, wanted: Floats) -> Floats:
+        """Transmittances that do what is wanted, without those sets that cannot. [(m, 81)]
+
+        stimulus : (81, 3) weights that give X, Y, Z of the light through a sheet
+        wanted   : (n, 3) u, v and ln Y, Y as a share of the bare light's
+        An amount may come out negative, which is a shape and no substance.
+        """
+        typical = _Mixtures(
+            self.clear.mean(keepdims=True), self.absorption.mean(axis=0)[None], self.clearest
+        )
+        start, _, _ = typical._solved(
+            np.full((1, 3), 0.2), stimulus, wanted.mean(axis=0)[None], enough=1
+        )
+        _, through, miss = self._solved(
+            np.repeat(start, len(wanted), axis=0), stimulus, wanted, enough=MEMBERS
+        )
+        return np.asarray(through[miss < _CONVERGED])
+
+    def _solved(
+        self, amounts: Floats, stimulus: Floats, wanted: Floats, *, enough: int
+    ) -> tuple[Floats, Floats, Floats]:
+        """Newton's steps from `amounts` until enough have converged: amounts, transmittances,
+        and the largest miss of each. [(n, 3), (n, 81) and (n,)]"""
+        for _ in range(_STEPS):
+            through = self.clear[:, None] * np.exp(-_LN10 * _mixed(amounts, self.absorption))
+            free = np.where(through < self.clearest, through, 0.0)
+            through = np.minimum(through, self.clearest)
+            reached, slope = _reached(through, free, self.absorption, stimulus)
+            miss = reached - wanted
+            worst = np.abs(miss).max(axis=1)
+            if np.count_nonzero(worst < _CONVERGED) >= enough:
+                break
+            change = np.linalg.solve(slope + _NEVER_SINGULAR, -miss[..., None])[..., 0]
+            longest = np.abs(change).max(axis=1, keepdims=True)
+            amounts = amounts + change / np.maximum(1.0, longest / _LONGEST_STEP)
+        return amounts, through, worst
 
 
 def _mixed(amounts: Floats, absorption: Floats) -> Floats:
@@ -188,18 +209,20 @@ def _mixed(amounts: Floats, absorption: Floats) -> Floats:
     return density
 
 
-def _miss_and_slope(
-    through: Floats, absorption: Floats, stimulus: Floats, aim_uv: Floats, loss_stops: Floats
+def _reached(
+    through: Floats, free: Floats, absorption: Floats, stimulus: Floats
 ) -> tuple[Floats, Floats]:
-    """Miss in u, v and ln Y, and how each dye changes them. [(n, 3) and (n, 3, 3)]"""
+    """u, v and ln Y of sheets, and how each dye changes them. [(n, 3) and (n, 3, 3)]
+
+    free : (n, 81) transmittance where dye changes it, 0 where it is as clear as can be
+    """
     xyz = through @ stimulus
-    d_xyz = (-_LN10 * absorption * through[:, None, :]) @ stimulus
+    d_xyz = -_LN10 * ((absorption * free[:, None, :]) @ stimulus)
     weight, d_weight = xyz @ _TO_WEIGHT, d_xyz @ _TO_WEIGHT
     u, v = 4.0 * xyz[:, 0] / weight, 6.0 * xyz[:, 1] / weight
-    miss = [u - aim_uv[:, 0], v - aim_uv[:, 1], np.log(xyz[:, 1]) + np.log(2.0) * loss_stops]
     slope = [
         (4.0 * d_xyz[..., 0] - u[:, None] * d_weight) / weight[:, None],
         (6.0 * d_xyz[..., 1] - v[:, None] * d_weight) / weight[:, None],
         d_xyz[..., 1] / xyz[:, 1, None],
     ]
-    return np.stack(miss, axis=-1), np.stack(slope, axis=-2)
+    return np.stack([u, v, np.log(xyz[:, 1])], axis=-1), np.stack(slope, axis=-2)

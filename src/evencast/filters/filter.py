@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
+from functools import reduce
 from typing import Literal
 
 import numpy as np
@@ -41,6 +42,11 @@ class Filter:
     on_k: float = 5600.0
     loss_range_stops: tuple[float, float] | None = None
 
+    @property
+    def members(self) -> Floats:
+        """The spectra it may have: (MEMBERS, 81), or (1, 81) if it was measured."""
+        return self.transmittance[None] if self.possible is None else self.possible
+
 
 def stack(filters: Sequence[Filter]) -> Floats:
     """Transmittance of filters in series: the product of theirs. [(81,); ones for none]
@@ -48,7 +54,12 @@ def stack(filters: Sequence[Filter]) -> Floats:
     Surface loss counts once per sheet, since each sheet's spectrum holds its own. What
     the sheets throw back and forth between them is left out: 0.01 stop for two sheets.
     """
-    result = np.ones_like(GRID_NM)
-    for each in filters:
-        result = result * each.transmittance
-    return result
+    return reduce(np.multiply, (each.transmittance for each in filters), np.ones_like(GRID_NM))
+
+
+def stack_members(filters: Sequence[Filter]) -> Floats:
+    """The transmittances that a stack may have. [(MEMBERS or 1, 81)]
+
+    Two sheets of one filter are alike, member by member; different filters are independent.
+    """
+    return reduce(np.multiply, (each.members for each in filters), np.ones((1, len(GRID_NM))))

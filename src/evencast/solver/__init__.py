@@ -6,6 +6,7 @@ from evencast.solver.aim import (
     aim_at_uv,
     aim_beside,
 )
+from evencast.solver.doubt import judge
 from evencast.solver.explain import names_of, reason
 from evencast.solver.stacks import (
     PRICE_PER_LAYER_UV,
@@ -28,6 +29,7 @@ __all__ = [
     "aim_beside",
     "count_stacks",
     "evaluate",
+    "judge",
     "names_of",
     "reason",
     "search",

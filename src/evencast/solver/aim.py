@@ -9,6 +9,7 @@ import numpy as np
 
 from evencast.colour import mired_duv, uv_of_mired_duv
 from evencast.errors import EvencastError
+from evencast.plan.tolerance import Allowed
 from evencast.quantities import Floats, mired
 
 
@@ -66,3 +67,15 @@ def aim_at_kelvin(label: str, cct_k: float, duv: float, *, stops: float = 0.0) -
         )
     place = uv_of_mired_duv(np.array(mired(cct_k)), np.array(duv))
     return Aim(label, place, mired(cct_k), duv, stops)
+
+
+def strain_of(
+    aim: Aim, allowed: Allowed, at_mired: Floats, at_duv: Floats, miss_uv: Floats
+) -> Floats:
+    """Residual as a share of what is allowed, 1 at the edge; infinite without a CCT. [(...,)]
+
+    An aim without a CCT allows the tolerance's Duv in any direction.
+    """
+    if not math.isfinite(aim.mired):
+        return miss_uv / max(allowed.duv, 1e-12)
+    return allowed.strain(at_mired - aim.mired, at_duv - aim.duv)

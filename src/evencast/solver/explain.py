@@ -7,7 +7,7 @@ from collections.abc import Sequence
 
 from evencast.plan.tolerance import Allowed
 from evencast.quantities import say_left, say_stops
-from evencast.solver.stacks import Evaluated
+from evencast.solver.stacks import LIKELY, Evaluated
 
 
 def names_of(found: Evaluated, row: int, names: Sequence[str]) -> list[str]:
@@ -53,11 +53,23 @@ def reason(
 
 def _first(found: Evaluated, row: int, names: Sequence[str], tolerance: Allowed) -> str:
     told = say_row(found, row, names)
-    if found.layers[row] == 0 and not found.within[row]:
+    if found.layers[row] == 0 and not found.within.any():
         return f"No stack reaches {tolerance.say()} or comes near. {told[0].upper()}{told[1:]}."
-    if not found.within[row]:
+    if not found.within.any():
         return f"No stack reaches {tolerance.say()}. The best there is: {told}."
-    return f"{told[0].upper()}{told[1:]}: inside {tolerance.say()}."
+    told = f"{told[0].upper()}{told[1:]}"
+    if not found.within[row]:
+        return (
+            f"{told}: just outside {tolerance.say()}, yet nearer on average than the stacks "
+            "whose middle is inside."
+        )
+    share = float(found.share_within[row])
+    if share >= LIKELY:
+        return f"{told}: inside {tolerance.say()}."
+    return (
+        f"{told}: inside {tolerance.say()} in the middle, but with only {share:.0%} of what "
+        "sheets and light may be. Hang it, read it, trim it."
+    )
 
 
 def _why_not_fewer(

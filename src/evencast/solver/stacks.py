@@ -19,7 +19,7 @@ from numpy.typing import NDArray
 from evencast.colour import cie_1931_2deg, mired_duv, uv_of_mired_duv, uv_of_xyz
 from evencast.plan.tolerance import Allowed
 from evencast.quantities import Floats
-from evencast.solver.aim import Aim
+from evencast.solver.aim import Aim, strain_of
 
 Ints = NDArray[np.intp]
 Float32s = NDArray[np.float32]
@@ -32,6 +32,9 @@ miss, a stop 1.5. Prices of our own; they make a plain stack win over a dense cl
 PRICE_OF_THE_EDGE_UV = 0.0003
 """Inside the tolerance good enough is good enough: sheets and stops decide, and lying at
 the very edge weighs less than a sheet."""
+
+LIKELY = 0.5
+"""A stack counts as inside when at least this share of what it may be is inside."""
 
 POOL = 300
 _BLOCK_ROWS = 256
@@ -46,12 +49,14 @@ class Evaluated:
 
     members        : (n, layers) indices of filters, ascending; the filter count means none
     layers         : sheets in the stack
-    miss_uv        : distance from the aim in CIE 1960 u, v
-    residual_mired : filtered minus aim; nan where either has no CCT
-    residual_duv   : filtered minus aim
-    loss_stops     : light lost against the bare light
-    within         : inside the tolerance
-    strain         : residual as a share of the tolerance, 1 at its edge
+    miss_uv        : distance from the aim in CIE 1960 u, v; over an ensemble its mean
+    residual_mired : filtered minus aim, nan where either has no CCT; the median of an ensemble
+    residual_duv   : filtered minus aim; the median of an ensemble
+    loss_stops     : light lost against the bare light; the median of an ensemble
+    within         : inside the tolerance, judged by those residuals
+    edge           : square of the residual's share of the tolerance, 1 at its edge; over an
+                     ensemble its mean
+    share_within   : share of the ensemble inside the tolerance
     price_uv       : sheets and stops at their prices
     """
 
@@ -62,16 +67,16 @@ class Evaluated:
     residual_duv: Floats
     loss_stops: Floats
     within: NDArray[np.bool_]
-    strain: Floats
+    edge: Floats
+    share_within: Floats
     price_uv: Floats
 
     def order(self) -> Ints:
-        """Best first: the bare light if it is inside the tolerance, other stacks inside by price
-        and how near the edge they lie, then those outside by price and miss."""
-        outside = ~self.within
-        near_edge = PRICE_OF_THE_EDGE_UV * self.strain**2
-        cost = self.price_uv + np.where(outside, self.miss_uv, near_edge)
-        leave = (self.layers == 0) & self.within
+        """Best first: the bare light if it is likely inside the tolerance, other stacks likely
+        inside by price and how near the edge they lie, then the rest by price and miss."""
+        outside = self.share_within < LIKELY
+        cost = self.price_uv + np.where(outside, self.miss_uv, PRICE_OF_THE_EDGE_UV * self.edge)
+        leave = (self.layers == 0) & ~outside
         return np.lexsort((self.layers, cost, outside, ~leave))
 
 
@@ -143,7 +148,7 @@ def evaluate(
     with np.errstate(divide="ignore"):
         loss_stops = -np.log2(tristimulus[:, 1] / bare_y)
     miss_uv = np.hypot(*(at_uv - aim.uv).T)
-    strain = _strain(aim, tolerance, at_mired, at_duv, miss_uv)
+    strain = strain_of(aim, tolerance, at_mired, at_duv, miss_uv)
     return Evaluated(
         members=members,
         layers=layers,
@@ -152,7 +157,8 @@ def evaluate(
         residual_duv=at_duv - aim.duv,
         loss_stops=loss_stops,
         within=strain <= 1.0,
-        strain=strain,
+        edge=strain**2,
+        share_within=(strain <= 1.0).astype(float),
         price_uv=PRICE_PER_LAYER_UV * layers + PRICE_PER_STOP_UV * loss_stops,
     )
 
@@ -290,7 +296,7 @@ class _Pools:
         if not len(near):
             return
         place = np.stack([at_u[near], at_v[near]], axis=-1) + self._aim.uv
-        strain = _strain(self._aim, self._tolerance, *mired_duv(place), miss[near])
+        strain = strain_of(self._aim, self._tolerance, *mired_duv(place), miss[near])
         holds = strain <= 1.0 + _STRAIN_SLACK
         near, strain = near[holds], strain[holds]
         left, row, right, column = members
@@ -340,18 +346,6 @@ class _Best:
         self._cost, self._members, self._held = [cost], [members], len(cost)
         if len(cost) == self._size:
             self.worst = float(cost.max())
-
-
-def _strain(
-    aim: Aim, tolerance: Allowed, at_mired: Floats, at_duv: Floats, miss_uv: Floats
-) -> Floats:
-    """Residual as a share of what is allowed, 1 at the edge; infinite without a CCT.
-
-    An aim without a CCT allows the tolerance's Duv in any direction.
-    """
-    if not math.isfinite(aim.mired):
-        return miss_uv / max(tolerance.duv, 1e-12)
-    return tolerance.strain(at_mired - aim.mired, at_duv - aim.duv)
 
 
 def _reach_uv(aim: Aim, tolerance: Allowed) -> float:
