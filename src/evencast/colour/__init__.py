@@ -10,6 +10,7 @@ from evencast.colour.chromaticity import (
     xyz,
 )
 from evencast.colour.observers import Observer, cie_1931_2deg, cie_1964_10deg
+from evencast.colour.spread import Spread, low_middle_high, spread_of, spread_of_power
 from evencast.colour.temperature import DUV_LIMIT, cct_duv, mired_duv, uv_of_mired_duv
 from evencast.colour.whites import LOCI, Locus, check_kelvin, locus_of, white, white_uv
 
@@ -18,13 +19,17 @@ __all__ = [
     "LOCI",
     "Locus",
     "Observer",
+    "Spread",
     "cct_duv",
     "check_kelvin",
     "cie_1931_2deg",
     "cie_1964_10deg",
     "is_real_xy",
     "locus_of",
+    "low_middle_high",
     "mired_duv",
+    "spread_of",
+    "spread_of_power",
     "uv",
     "uv_of_mired_duv",
     "uv_of_xy",
