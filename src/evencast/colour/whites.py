@@ -70,19 +70,29 @@ def white_uv(cct_k: float, *, locus: Locus | None = None) -> Floats:
     return uv(white(cct_k, locus=locus))
 
 
+def blend(temperature_k: float | Floats) -> Floats:
+    """Planckian below 4000 K, CIE daylight above 5000 K, linear between. [(..., 81), Y is 1]
+
+    temperature_k : (...,) above 0, up to 25 000
+    Raises  EvencastError above that, where the daylight formula ends
+    Source  the reference of ANSI/IES TM-30-20 and CIE 224:2017; both kinds are brought to the
+            same luminance before they are mixed
+    """
+    every_k = np.asarray(temperature_k, dtype=float)
+    glowing, sky = planckian(every_k), daylight(np.maximum(every_k, LOWEST_K))
+    share = (DAYLIGHT_ABOVE_K - every_k) / (DAYLIGHT_ABOVE_K - PLANCKIAN_BELOW_K)
+    share = np.clip(share, 0.0, 1.0)[..., None]
+    mixed: Floats = share * glowing / xyz(glowing)[..., 1:2]
+    mixed += (1.0 - share) * sky / xyz(sky)[..., 1:2]
+    return mixed
+
+
 def _spectrum(temperature_k: float, locus: Locus) -> Floats:
     if locus == "planckian":
         return planckian(temperature_k)
     if locus == "daylight":
         return daylight(_within_formula(temperature_k))
-    share = (DAYLIGHT_ABOVE_K - temperature_k) / (DAYLIGHT_ABOVE_K - PLANCKIAN_BELOW_K)
-    share = min(max(share, 0.0), 1.0)
-    glowing = planckian(temperature_k)
-    if share == 1.0:
-        return glowing
-    sky = daylight(_within_formula(temperature_k))
-    mixed: Floats = share * glowing / xyz(glowing)[1] + (1.0 - share) * sky / xyz(sky)[1]
-    return mixed
+    return blend(min(temperature_k, _within_formula(temperature_k)))
 
 
 def _within_formula(temperature_k: float) -> float:

@@ -3,11 +3,15 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from typing import Literal
 
 import numpy as np
 
 from evencast.quantities import Floats
 from evencast.spectra.grid import on_grid
+
+Quantity = Literal["power", "transmittance"]
+"""What a spectrum is of: relative power of a light, any scale, or what a filter passes, 0 to 1."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
