@@ -1,212 +1,289 @@
-"""Reads a spectrum from CSV text: two columns, wavelength in nm and a value.
+"""A spectrum as CSV text: two columns, wavelength in nm and a value.
 
-Lines that start with # and blank lines are passed over; a heading line is optional. The
-columns are separated by comma, semicolon, tab or spaces; with semicolon or tab a decimal
-comma is understood.
+Blank lines, lines that start with # and lines of words before the numbers are passed over.
+The first row of numbers tells what stands between the columns: semicolon, tab, comma or
+spaces. The decimal mark is a point or a comma, the same all through the file.
 """
 
 from __future__ import annotations
 
 import re
-from typing import Literal, NoReturn
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
 
 import numpy as np
 
-from evencast.errors import EvencastError
-from evencast.quantities import Floats
-from evencast.spectra.spectrum import Spectrum
+from evencast.spectra.samples import (
+    MOST_SAMPLES,
+    Samples,
+    SpectrumFile,
+    checked,
+    fail,
+    number,
+    shown,
+)
+from evencast.spectra.spectrum import Quantity, Spectrum
 
-Quantity = Literal["power", "transmittance"]
-
-MUST_COVER_NM = (400.0, 700.0)
-WIDEST_STEP_NM = 20.0
-FEWEST_SAMPLES = 16
-LARGEST_POWER = 1e100
-NOISE = 0.001
-"""A meter's noise may go this far below zero, as a share of the peak; it is read as zero."""
-
+_SEPARATORS = {";": "a semicolon", "\t": "a tab", ",": "a comma", " ": "spaces"}
+_WAVELENGTH = re.compile(r"wave|lambda|λ|\bnm\b|_nm")
+_OTHER_UNIT = re.compile(r"micro|[µμ]m|\bum\b|_um\b|[aå]ngstr|_m\b|cm-?1|wavenumber")
+_NOT_A_LIGHT = re.compile(r"transm|reflect|absor")
+_NOT_A_SHEET = re.compile(r"power|radian|flux|reflect|absor|density")
+_GROUPED = re.compile(r"[+-]?[1-9][0-9]{0,2}(?:[.,][0-9]{3})+")
+_LONGEST_QUOTED = 100_000
+"""The library reads no longer cells; a line of this length is refused for its numbers."""
 _EXAMPLE = "Write one wavelength in nm and one value per line, such as 400,0.123"
 
 
-def parse_spectrum(text: str, *, quantity: Quantity, where: str) -> Spectrum:
-    """A spectrum from CSV text.
+@dataclass(frozen=True, slots=True)
+class _Row:
+    """A line of the file: its number and its cells, at least one."""
+
+    line: int
+    cells: list[str]
+
+
+@dataclass(frozen=True, slots=True)
+class _Table:
+    """A file taken apart.
+
+    separator : what stands between the columns
+    words     : the lines of words before the numbers
+    rows      : the numbers, two cells each, wavelength first
+    swapped   : whether the file has them the other way round
+    """
+
+    separator: str
+    words: list[_Row]
+    rows: list[_Row]
+    swapped: bool
+
+    @property
+    def heading(self) -> list[str]:
+        """The names of the columns, wavelength first; none where no line gives two."""
+        for row in reversed(self.words):
+            if len(row.cells) > 1:
+                return row.cells[1::-1] if self.swapped else row.cells[:2]
+        return []
+
+
+def parse_csv(text: str, *, quantity: Quantity, where: str) -> SpectrumFile:
+    """A spectrum from CSV text, with remarks on what was made out.
 
     quantity : power is relative, any scale; transmittance is 0 to 1, or 0 to 100
                percent where a percent sign, the heading or a value above 1.5 says so
     Raises  EvencastError that names the line and what would be accepted
     """
-    wavelengths_nm, values, lines, percent = _columns(text, where=where)
-    _check_wavelengths(wavelengths_nm, values, lines, where=where)
-    if quantity == "transmittance":
-        percent = percent or bool(values.max() > 1.5)
-        values = _check_transmittance(values, lines, percent=percent, where=where)
+    table = _table(text, where=where)
+    _check_unit_in_words(table, where=where)
+    _check_quantity_in_words(table, quantity, where=where)
+    decimal = _decimal_mark(table.rows, where=where)
+    _check_grouping(table.rows, where=where)
+    samples = Samples(
+        np.array([_value(row.cells[0]) for row in table.rows], dtype=float),
+        np.array([_value(_bare(row.cells[1])) for row in table.rows], dtype=float),
+        [row.line for row in table.rows],
+        percent=_percent(table, where=where),
+        remarks=tuple(_remarks(table, decimal)),
+    )
+    return checked(samples, quantity=quantity, where=where)
+
+
+def csv_of(spectrum: Spectrum, *, quantity: Quantity) -> str:
+    """CSV text that reads back to the same samples, digit for digit."""
+    rows = zip(spectrum.wavelengths_nm.tolist(), spectrum.values.tolist(), strict=True)
+    return f"wavelength_nm,{quantity}\n" + "".join(f"{nm!r},{value!r}\n" for nm, value in rows)
+
+
+def _table(text: str, *, where: str) -> _Table:
+    lines = list(_lines(text))
+    separator = _separator(lines)
+    words: list[_Row] = []
+    rows: list[_Row] = []
+    for line, content in lines:
+        cells = _cells(content, separator)
+        if not rows and _value(_bare(cells[0])) is None:
+            words.append(_Row(line, cells))
+        else:
+            rows.append(_Row(line, _two_numbers(cells, where=f"{where}, line {line}")))
+        if len(rows) > MOST_SAMPLES:
+            break
+    if len(words) > 1 and not rows:
+        _two_numbers(words[-1].cells, where=f"{where}, line {words[-1].line}")
+    swapped = _says_swapped(words) or _looks_swapped(rows)
+    if swapped:
+        rows = [_Row(row.line, row.cells[::-1]) for row in rows]
+    return _Table(separator, words, rows, swapped)
+
+
+def _lines(text: str) -> Iterator[tuple[int, str]]:
+    """What counts, with its line number."""
+    for line, content in enumerate(text.removeprefix("\ufeff").splitlines(), 1):
+        if content.strip() and not content.lstrip().startswith("#"):
+            yield line, content
+
+
+def _separator(lines: Sequence[tuple[int, str]]) -> str:
+    """What stands between the first two numbers of a line; a comma where none has two."""
+    for _, content in lines:
+        for separator in _SEPARATORS:
+            cells = _cells(content, separator)
+            if len(cells) > 1 and all(_value(_bare(cell)) is not None for cell in cells[:2]):
+                return separator
+    return ","
+
+
+def _cells(line: str, separator: str) -> list[str]:
+    """The cells of a line, quotes taken off; empty ones at its end are dropped."""
+    if '"' in line and separator != " " and len(line) < _LONGEST_QUOTED:
+        import csv  # few files quote their cells
+
+        cells = next(csv.reader([line], delimiter=separator, skipinitialspace=True))
     else:
-        _check_not_negative(values, lines, where=where)
-        values = np.maximum(values, 0.0)
-        if not values.any():
-            _fail(
-                "every value is zero: there is no light in it", where, "Give the lamp's spectrum."
-            )
-        if values.max() > LARGEST_POWER:
-            _fail(
-                f"{values.max():g} is too large for a measurement",
+        cells = line.split() if separator == " " else line.split(separator)
+    cells = [cell.strip().strip('"') for cell in cells]
+    while len(cells) > 1 and not cells[-1]:
+        cells.pop()
+    return cells
+
+
+def _bare(cell: str) -> str:
+    """A cell without its percent sign."""
+    return cell.removesuffix("%").rstrip()
+
+
+def _value(cell: str) -> float | None:
+    return number(cell.replace(",", "."))
+
+
+def _two_numbers(cells: list[str], *, where: str) -> list[str]:
+    if len(cells) == 1:
+        fail("1 column where two belong", where, f"{_EXAMPLE}.")
+    if len(cells) > 2:
+        fail(
+            f"{len(cells)} columns where two belong",
+            where,
+            "Keep the wavelength and the one value you want, and a point as decimal mark where "
+            "a comma stands between the columns.",
+        )
+    for cell in cells:
+        if _value(_bare(cell)) is None:
+            fail(
+                f'"{shown(cell)}" is not a number',
                 where,
-                f"Relative power will do: give values up to {LARGEST_POWER:g}.",
+                f"{_EXAMPLE}; leave no cell empty.",
             )
-    return Spectrum(wavelengths_nm, values)
+    return cells
 
 
-def _fail(what: str, where: str, remedy: str) -> NoReturn:
-    raise EvencastError(what, where=where, remedy=remedy)
-
-
-def _columns(text: str, *, where: str) -> tuple[Floats, Floats, list[int], bool]:
-    """Both columns as numbers, the line each row stands on, and whether it says percent."""
-    rows: list[tuple[float, float]] = []
-    lines: list[int] = []
-    heading_allowed, percent = True, False
-    for number, line in enumerate(text.lstrip("\ufeff").splitlines(), 1):
-        if not line.strip() or line.lstrip().startswith("#"):
-            continue
-        percent = percent or "%" in line or (heading_allowed and "percent" in line.casefold())
-        cells = _cells(line)
-        numbers = [_number(cell) for cell in cells]
-        if heading_allowed and all(each is None for each in numbers):
-            _check_heading(cells, where=f"{where}, line {number}")
-            heading_allowed = False
-            continue
-        heading_allowed = False
-        rows.append(_row(cells, numbers, where=f"{where}, line {number}"))
-        lines.append(number)
-    if len(rows) < FEWEST_SAMPLES:
-        _fail(
-            f"only {len(rows)} samples: too few for a spectrum",
-            where,
-            f"Give at least {FEWEST_SAMPLES}, from 400 to 700 nm, no more than "
-            f"{WIDEST_STEP_NM:g} nm apart.",
-        )
-    columns = np.array(rows)
-    return columns[:, 0], columns[:, 1], lines, percent
-
-
-def _cells(line: str) -> list[str]:
-    for separator in (";", "\t", ","):
-        if separator in line:
-            return [cell.strip().strip('"') for cell in line.split(separator)]
-    return line.split()
-
-
-def _number(cell: str) -> float | None:
-    plain = cell.replace(",", ".").removesuffix("%").strip()
-    if not re.fullmatch(r"[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d+)?", plain):
-        return None
-    return float(plain)
-
-
-def _check_heading(cells: list[str], *, where: str) -> None:
-    """A heading that names its unit must name nanometres and put wavelength first."""
-    first = cells[0].casefold()
-    if (
-        len(cells) > 1
-        and re.search(r"wave|\bnm\b|_nm", cells[1].casefold())
-        and "wave" not in first
-    ):
-        _fail("the columns are swapped", where, "Put the wavelength first, then the value.")
-    if re.search(r"micro|µm|μm|\bum\b|_um\b|angstrom|_m\b|cm-?1|wavenumber", first):
-        _fail(f'"{cells[0]}" is not in nanometres', where, "Convert the wavelengths to nm.")
-
-
-def _row(cells: list[str], numbers: list[float | None], *, where: str) -> tuple[float, float]:
-    while cells and not cells[-1]:
-        cells, numbers = cells[:-1], numbers[:-1]
-    if len(cells) != 2:
-        _fail(f"{len(cells)} columns where two belong", where, f"{_EXAMPLE}.")
-    for cell, number in zip(cells, numbers, strict=True):
-        if number is None or not np.isfinite(number):
-            _fail(f'"{cell}" is not a number', where, f"{_EXAMPLE}; leave no cell empty.")
-    return float(numbers[0] or 0.0), float(numbers[1] or 0.0)
-
-
-def _check_wavelengths(nm: Floats, values: Floats, lines: list[int], *, where: str) -> None:
-    _check_unit(nm, values, where=where)
-    steps = np.diff(nm)
-    if (steps <= 0).any():
-        at = int(np.flatnonzero(steps <= 0)[0]) + 1
-        again = "stands twice" if steps[at - 1] == 0 else f"comes after {nm[at - 1]:g} nm"
-        _fail(
-            f"{nm[at]:g} nm {again}",
-            f"{where}, line {lines[at]}",
-            "Sort the lines by rising wavelength, each wavelength once.",
-        )
-    if nm[0] > MUST_COVER_NM[0] or nm[-1] < MUST_COVER_NM[1]:
-        _fail(
-            f"it covers {nm[0]:g} to {nm[-1]:g} nm only",
-            where,
-            "Give at least 400 to 700 nm; 380 to 780 nm is better.",
-        )
-    inside = (nm[1:] > MUST_COVER_NM[0]) & (nm[:-1] < MUST_COVER_NM[1])
-    usual = float(np.median(steps))
-    gaps = np.flatnonzero(inside & (steps > max(min(3 * usual, WIDEST_STEP_NM), usual) + 1e-9))
-    if usual > WIDEST_STEP_NM + 1e-9:
-        _fail(
-            f"the samples are {usual:g} nm apart: too coarse",
-            where,
-            f"Sample every {WIDEST_STEP_NM:g} nm or closer.",
-        )
-    if len(gaps):
-        at = int(gaps[0])
-        _fail(
-            f"a gap: nothing between {nm[at]:g} and {nm[at + 1]:g} nm",
-            f"{where}, line {lines[at + 1]}",
-            f"Fill it in; elsewhere the samples are {usual:g} nm apart.",
-        )
-
-
-def _check_unit(nm: Floats, values: Floats, *, where: str) -> None:
-    """Wavelengths that are no nanometres, and the two columns in the wrong order."""
-    if 200 <= np.median(nm) <= 1200:
-        return
-    if 300 <= np.median(values) <= 900 and (np.diff(values) > 0).all():
-        _fail("the columns are swapped", where, "Put the wavelength first, then the value.")
-    for low, high, unit, factor in (
-        (0.2, 1.2, "micrometres", "multiply by 1000"),
-        (2000, 12000, "ångström", "divide by 10"),
-        (2e-7, 1.2e-6, "metres", "multiply by 1e9"),
-    ):
-        if low <= np.median(nm) <= high:
-            _fail(
-                f"the wavelengths look like {unit}, not nm ({nm[0]:g} to {nm[-1]:g})",
-                where,
-                f"Convert them to nm: {factor}.",
-            )
-    _fail(
-        f"the first column, {nm[0]:g} to {nm[-1]:g}, is no visible wavelength in nm",
-        where,
-        f"{_EXAMPLE}, from 400 to 700 nm at least.",
+def _says_swapped(words: Sequence[_Row]) -> bool:
+    """Whether a heading names the wavelength second."""
+    return any(
+        len(row.cells) > 1
+        and _WAVELENGTH.search(row.cells[1].casefold()) is not None
+        and _WAVELENGTH.search(row.cells[0].casefold()) is None
+        for row in words[-2:]
     )
 
 
-def _check_not_negative(values: Floats, lines: list[int], *, where: str) -> None:
-    below = np.flatnonzero(values < -NOISE * max(float(values.max()), 0.0))
-    if len(below):
-        at = int(below[0])
-        _fail(
-            f"{values[at]:g} is negative",
-            f"{where}, line {lines[at]}",
-            "Set noise to 0, or measure again: light cannot be less than none.",
+def _looks_swapped(rows: Sequence[_Row]) -> bool:
+    """Whether the second column alone looks like wavelengths in nm."""
+    if len(rows) < 2:
+        return False
+    first, second = (
+        np.array([_value(_bare(row.cells[each])) for row in rows], dtype=float) for each in (0, 1)
+    )
+    steps = np.diff(second)
+    in_order = bool((steps > 0).all() or (steps < 0).all())
+    return in_order and 300 <= np.median(second) <= 900 and not 200 <= np.median(first) <= 1200
+
+
+def _check_unit_in_words(table: _Table, *, where: str) -> None:
+    """A heading, or the line of units under it, that names another unit than nm is believed."""
+    for row in table.words[-2:]:
+        name = row.cells[-1 if table.swapped else 0]
+        if _OTHER_UNIT.search(name.casefold()) and "nm" not in name.casefold():
+            fail(
+                f'"{shown(name)}" is not in nanometres',
+                f"{where}, line {row.line}",
+                "Convert the wavelengths to nm.",
+            )
+
+
+def _check_quantity_in_words(table: _Table, quantity: Quantity, *, where: str) -> None:
+    """A heading that names what cannot be the light or the filter it is to be is believed."""
+    name = table.heading[1] if table.heading else ""
+    wrong = _NOT_A_SHEET if quantity == "transmittance" else _NOT_A_LIGHT
+    if wrong.search(name.casefold()):
+        thing, wanted = (
+            ("filter", "transmittance") if quantity == "transmittance" else ("light", "power")
+        )
+        fail(
+            f'the heading says "{shown(name)}": that is not the {wanted} of a {thing}',
+            where,
+            f'Correct the heading if the values are that: write "{wanted}".',
         )
 
 
-def _check_transmittance(values: Floats, lines: list[int], *, percent: bool, where: str) -> Floats:
-    _check_not_negative(values, lines, where=where)
-    highest = 100.0 if percent else 1.0
-    if values.max() > highest:
-        at = int(np.argmax(values))
-        _fail(
-            f"{values[at]:g} is above {highest:g}{' percent' if percent else ''}",
-            f"{where}, line {lines[at]}",
-            "A sheet cannot pass more light than falls on it: give 0 to 1, or 0 to 100 percent.",
+def _decimal_mark(rows: Sequence[_Row], *, where: str) -> str:
+    """The mark that numbers have, a point or a comma; "" for whole numbers alone."""
+    seen = ""
+    for row in rows:
+        for cell in row.cells:
+            marks = {mark for mark in ".," if mark in cell}
+            if marks - {seen} and seen:
+                fail(
+                    f'"{shown(cell)}" has another decimal mark than the lines before it',
+                    f"{where}, line {row.line}",
+                    "Write one decimal mark all through the file and no mark between thousands.",
+                )
+            seen = seen or "".join(marks)
+    return seen
+
+
+def _check_grouping(rows: Sequence[_Row], *, where: str) -> None:
+    """Values such as 1,204 beside 998 may be thousands or thousandths: nobody can tell."""
+    marked = [row for row in rows if "," in row.cells[1] or "." in row.cells[1]]
+    whole = [row for row in rows if row not in marked and _value(_bare(row.cells[1]))]
+    if marked and whole and all(_GROUPED.fullmatch(_bare(row.cells[1])) for row in marked):
+        cell = shown(marked[0].cells[1])
+        fail(
+            f'"{cell}" may be thousands or thousandths, beside values such as '
+            f'"{shown(whole[0].cells[1])}"',
+            f"{where}, line {marked[0].line}",
+            "Write the values without a mark between thousands.",
         )
-    if not values.any():
-        _fail("every value is zero: nothing passes", where, "Give the sheet's transmittance.")
-    return np.maximum(values, 0.0) / highest
+
+
+def _percent(table: _Table, *, where: str) -> str:
+    """By what the file says that its values are percent; "" if it does not."""
+    signed = ["%" in row.cells[1] for row in table.rows]
+    for row, sign in zip(table.rows, signed, strict=True):
+        if "%" in row.cells[0] or sign != signed[0]:
+            fail(
+                "some numbers have a percent sign and others none",
+                f"{where}, line {row.line}",
+                "Write the sign behind every value or behind none.",
+            )
+    if any(signed):
+        return "each has the sign"
+    for row in table.words[-2:]:
+        name = row.cells[0 if table.swapped else -1] if len(row.cells) > 1 else ""
+        if ("%" in name or "percent" in name.casefold()) and _value(_bare(name)) is None:
+            return f'the heading says "{shown(name)}"'
+    return ""
+
+
+def _remarks(table: _Table, decimal: str) -> Iterator[str]:
+    heading = table.heading
+    if heading:
+        yield "columns " + " and ".join(f'"{shown(name)}"' for name in heading)
+    if table.swapped:
+        yield "the wavelength stands second"
+    others = len(table.words) - bool(heading)
+    if others > 0:
+        yield f"{others} other line{'' if others == 1 else 's'} of words passed over"
+    if table.separator != ",":
+        yield f"{_SEPARATORS[table.separator]} between the columns"
+    if decimal == ",":
+        yield "decimal comma"

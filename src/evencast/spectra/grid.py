@@ -3,7 +3,9 @@
 Finer samples are weighted with a triangle of 10 nm base, which keeps the energy of
 spectral lines; picking every fifth sample loses or doubles them. Coarser samples are
 interpolated with cubics through four neighbours (third-order Lagrange, one of the
-methods CIE 15 allows). Beyond the ends the last value is held, as CIE 15 recommends.
+methods CIE 15 allows). Uneven samples are joined by straight lines and weighted with the
+triangle: cubics swing far out where close neighbours meet far ones. Beyond the ends the
+last value is held, as CIE 15 recommends.
 """
 
 from __future__ import annotations
@@ -35,12 +37,27 @@ def on_grid(wavelengths_nm: Floats, values: Floats) -> Floats:
     there = held | (np.abs(wavelengths_nm[inside] - GRID_NM) < 1e-9)
     if abs(step_nm - STEP_NM) < 1e-9 and there.all():
         return np.where(GRID_NM < wavelengths_nm[0], values[0], values[inside])
+    if not _are_even(wavelengths_nm, step_nm):
+        fine_nm = np.union1d(_each_nm(wavelengths_nm), wavelengths_nm)
+        return _triangle(fine_nm, np.interp(fine_nm, wavelengths_nm, values))
     if step_nm > STEP_NM:
         return np.maximum(_cubic(wavelengths_nm, values), 0.0)
     if step_nm > STEP_NM / 2:
-        fine_nm = np.arange(max(wavelengths_nm[0], 370.0), min(wavelengths_nm[-1], 790.0) + 0.5)
+        fine_nm = _each_nm(wavelengths_nm)
         return _triangle(fine_nm, np.interp(fine_nm, wavelengths_nm, values))
     return _triangle(wavelengths_nm, values)
+
+
+def _are_even(wavelengths_nm: Floats, step_nm: float) -> bool:
+    """Whether no step over the grid is under half or over twice the usual one."""
+    over = (wavelengths_nm[1:] > GRID_NM[0]) & (wavelengths_nm[:-1] < GRID_NM[-1])
+    steps_nm = np.diff(wavelengths_nm)[over]
+    return bool((steps_nm > 0.499 * step_nm).all() and (steps_nm < 2.001 * step_nm).all())
+
+
+def _each_nm(wavelengths_nm: Floats) -> Floats:
+    """Every nm over the grid and 10 nm beyond, as far as there are samples."""
+    return np.arange(max(wavelengths_nm[0], 370.0), min(wavelengths_nm[-1], 790.0) + 0.5)
 
 
 def _triangle(wavelengths_nm: Floats, values: Floats) -> Floats:

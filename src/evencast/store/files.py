@@ -7,8 +7,6 @@ changed on disk since it was read is not written over, and a write is whole or n
 from __future__ import annotations
 
 import os
-import secrets
-import shutil
 from contextlib import suppress
 from dataclasses import dataclass
 from pathlib import Path
@@ -155,6 +153,8 @@ def _names_in(folder: Path) -> list[str]:
 
 def _replace(path: Path, content: bytes) -> None:
     """Written beside the file, brought to disk, then put in its place in one step."""
+    import secrets  # quick questions write no file
+
     beside = path.with_name(f".{path.name[:40]}.{secrets.token_hex(8)}.part")
     try:
         with beside.open("xb") as file:
@@ -162,7 +162,7 @@ def _replace(path: Path, content: bytes) -> None:
             file.flush()
             os.fsync(file.fileno())
         if path.exists():
-            shutil.copymode(path, beside)
+            beside.chmod(path.stat().st_mode & 0o7777)
         beside.replace(path)
     except BaseException:
         with suppress(OSError):

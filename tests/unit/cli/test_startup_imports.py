@@ -10,7 +10,7 @@ from pathlib import Path
 import pytest
 
 SOURCES = Path(__file__).resolve().parents[3] / "src"
-HEAVY = ("scipy", "pydantic", "rich", "tomlkit", "colour", "platformdirs")
+HEAVY = ("scipy", "pydantic", "rich", "tomlkit", "colour", "platformdirs", "xml")
 
 CHILD = f"""
 import sys
@@ -47,7 +47,7 @@ def loaded_by(*arguments: str) -> list[str]:
     ],
 )
 def test_light_and_through_load_nothing_heavy(arguments: tuple[str, ...]) -> None:
-    """No scipy, pydantic, rich, tomlkit, platformdirs, and never colour-science."""
+    """No scipy, pydantic, rich, tomlkit, platformdirs, xml, and never colour-science."""
     assert loaded_by(*arguments) == []
 
 

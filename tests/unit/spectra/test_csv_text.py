@@ -1,44 +1,12 @@
 from __future__ import annotations
 
-import numpy as np
 import pytest
 
-from evencast.errors import EvencastError
-from evencast.spectra import GRID_NM, Spectrum, parse_spectrum
-from evencast.spectra.csv_text import Quantity
+from evencast.spectra import Quantity
+from tests.unit.spectra.csv_texts import FIVE_NM, GOOD, read, refusal, sampled, slope, with_line
 
-FIVE_NM = list(range(400, 705, 5))
 ONE_PER_LINE = "Write one wavelength in nm and one value per line, such as 400,0.123"
 CELLS = f"{ONE_PER_LINE}; leave no cell empty."
-
-
-def sampled(wavelengths: list[float] | list[int], value: str = "0.5", separator: str = ",") -> str:
-    """One line per wavelength, all with the same value."""
-    return "".join(f"{nm:g}{separator}{value}\n" for nm in wavelengths)
-
-
-GOOD = sampled(FIVE_NM)
-"""Line 1 is 400 nm, line 2 is 405 nm and so on; 61 lines."""
-
-
-def with_line(number: int, line: str) -> str:
-    """The good spectrum with one line changed."""
-    lines = GOOD.splitlines()
-    lines[number - 1] = line
-    return "\n".join(lines)
-
-
-def read(text: str, quantity: Quantity = "power") -> Spectrum:
-    return parse_spectrum(text, quantity=quantity, where="lamp.csv")
-
-
-def refusal(text: str, quantity: Quantity = "power") -> tuple[str, str, str]:
-    """What, where and remedy of the error that a text meets."""
-    with pytest.raises(EvencastError) as caught:
-        read(text, quantity)
-    return caught.value.what, caught.value.where, caught.value.remedy
-
-
 TOO_FEW = "Give at least 16, from 400 to 700 nm, no more than 20 nm apart."
 
 
@@ -145,18 +113,42 @@ def test_a_cell_that_is_no_number(line: str, cell: str | None) -> None:
     what, where, remedy = refusal(with_line(7, line))
     assert where == "lamp.csv, line 7"
     if cell is None:
-        assert (what, remedy) == ("1 columns where two belong", f"{ONE_PER_LINE}.")
+        assert (what, remedy) == ("1 column where two belong", f"{ONE_PER_LINE}.")
     else:
         assert (what, remedy) == (f'"{cell}" is not a number', CELLS)
 
 
-@pytest.mark.parametrize(
-    ("line", "count"), [("430,0.5,0.6", 3), ("430", 1), ("430,0,5", 3), ("430;0.5;0.6;0.7", 4)]
+EXTRA = (
+    "Keep the wavelength and the one value you want, and a point as decimal mark where a comma "
+    "stands between the columns."
 )
-def test_more_or_fewer_than_two_columns(line: str, count: int) -> None:
-    """Two readings side by side, a lone wavelength, a decimal comma among commas."""
+
+
+@pytest.mark.parametrize(
+    "line", ["430,0.\x005", '"430","0.\x005"', '"430","0.5' + "5" * 200_000 + "x"]
+)
+def test_null_bytes_and_endless_cells(line: str) -> None:
+    """Neither is passed over, quoted or not."""
+    what, where, remedy = refusal(with_line(7, line))
+    assert what in ('"0.\ufffd5" is not a number', f'"0.5{"5" * 36}…" is not a number')
+    assert (where, remedy) == ("lamp.csv, line 7", CELLS)
+
+
+@pytest.mark.parametrize(("line", "count"), [("430,0.5,0.6", 3), ("430,0,5", 3), ("430,,1,2", 4)])
+def test_more_than_two_columns(line: str, count: int) -> None:
+    """Two readings side by side, a decimal comma among commas."""
     assert refusal(with_line(7, line)) == (
         f"{count} columns where two belong",
+        "lamp.csv, line 7",
+        EXTRA,
+    )
+
+
+@pytest.mark.parametrize("line", ["430", "430;0.5;0.6;0.7", "430\t0.5"])
+def test_fewer_than_two_columns(line: str) -> None:
+    """A lone wavelength, or another separator than in the lines before."""
+    assert refusal(with_line(7, line)) == (
+        "1 column where two belong",
         "lamp.csv, line 7",
         f"{ONE_PER_LINE}.",
     )
@@ -165,16 +157,23 @@ def test_more_or_fewer_than_two_columns(line: str, count: int) -> None:
 def test_a_file_of_three_columns_fails_on_its_first_line() -> None:
     """The heading passes; the first row tells."""
     text = "nm,warm,cool\n" + sampled(FIVE_NM, "0.5,0.6")
-    assert refusal(text) == (
-        "3 columns where two belong",
-        "lamp.csv, line 2",
-        f"{ONE_PER_LINE}.",
-    )
+    assert refusal(text) == ("3 columns where two belong", "lamp.csv, line 2", EXTRA)
 
 
-def test_a_second_heading_is_no_row() -> None:
-    """Only the first line may be words."""
-    assert refusal("a,b\nnm,power\n" + GOOD) == ('"nm" is not a number', "lamp.csv, line 2", CELLS)
+def test_nothing_but_words() -> None:
+    """The last line of them is named."""
+    assert refusal("nm,power\nfour,five\n") == ('"four" is not a number', "lamp.csv, line 2", CELLS)
+
+
+def test_words_among_the_numbers_are_no_heading() -> None:
+    """Once numbers have begun, a line of words is a fault."""
+    assert refusal(GOOD + "nm,power\n") == ('"nm" is not a number', "lamp.csv, line 62", CELLS)
+
+
+ABOVE_ALL = (
+    "A sheet cannot pass more light than falls on it: give 0 to 1, or 0 to 100 with a percent "
+    "sign in the heading."
+)
 
 
 def test_percent_above_100() -> None:
@@ -183,7 +182,7 @@ def test_percent_above_100() -> None:
     assert refusal(text, "transmittance") == (
         "101.5 is above 100 percent",
         "lamp.csv, line 7",
-        "A sheet cannot pass more light than falls on it: give 0 to 1, or 0 to 100 percent.",
+        ABOVE_ALL,
     )
 
 
@@ -192,27 +191,7 @@ def test_a_transmittance_just_above_one() -> None:
     assert refusal(with_line(7, "430,1.02"), "transmittance") == (
         "1.02 is above 1",
         "lamp.csv, line 7",
-        "A sheet cannot pass more light than falls on it: give 0 to 1, or 0 to 100 percent.",
-    )
-
-
-def test_swapped_columns_by_their_numbers() -> None:
-    """Wavelengths where values belong."""
-    text = "".join(f"0.5,{nm}\n" for nm in FIVE_NM)
-    assert refusal(text) == (
-        "the columns are swapped",
-        "lamp.csv",
-        "Put the wavelength first, then the value.",
-    )
-
-
-@pytest.mark.parametrize("heading", ["power,wavelength_nm", "value,nm", "T,Wavelength (nm)"])
-def test_swapped_columns_by_their_heading(heading: str) -> None:
-    """The heading tells before any number does."""
-    assert refusal(f"{heading}\n{GOOD}") == (
-        "the columns are swapped",
-        "lamp.csv, line 1",
-        "Put the wavelength first, then the value.",
+        ABOVE_ALL,
     )
 
 
@@ -249,9 +228,9 @@ def test_another_unit_by_the_heading(name: str) -> None:
 def test_numbers_that_are_no_wavelength_at_all() -> None:
     """Row numbers where wavelengths belong."""
     assert refusal(sampled(list(range(61)))) == (
-        "the first column, 0 to 60, is no visible wavelength in nm",
+        "0 to 60 are no visible wavelengths in nm",
         "lamp.csv",
-        f"{ONE_PER_LINE}, from 400 to 700 nm at least.",
+        "Give wavelengths in nm, from 400 to 700 at least.",
     )
 
 
@@ -265,39 +244,64 @@ def test_not_covering_400_to_700_nm(low: int, high: int) -> None:
     )
 
 
+SORT = "Sort the lines by wavelength, each wavelength once."
+
+
 def test_a_wavelength_twice() -> None:
     """Two values for one wavelength: which one holds?"""
     assert refusal(with_line(7, "425,0.5")) == (
         "425 nm stands twice",
         "lamp.csv, line 7",
-        "Sort the lines by rising wavelength, each wavelength once.",
+        SORT,
     )
 
 
-def test_descending_wavelengths() -> None:
-    """From red to blue, as some meters write; sorting is a key in any spreadsheet."""
-    assert refusal(sampled(FIVE_NM[::-1])) == (
-        "695 nm comes after 700 nm",
-        "lamp.csv, line 2",
-        "Sort the lines by rising wavelength, each wavelength once.",
+def test_a_wavelength_out_of_order() -> None:
+    """Neither rising nor falling all through."""
+    assert refusal(with_line(7, "423,0.5")) == (
+        "423 nm comes after 425 nm",
+        "lamp.csv, line 7",
+        SORT,
     )
 
 
-def test_a_lamp_without_light() -> None:
-    """Nothing but zeros."""
-    assert refusal(sampled(FIVE_NM, "0")) == (
-        "every value is zero: there is no light in it",
+def test_two_wavelengths_but_for_a_hair() -> None:
+    """Nothing can be told of a step between them."""
+    assert refusal(with_line(7, "425.0001,0.5")) == (
+        "425 nm and the wavelength before it are the same but for a hair",
+        "lamp.csv, line 7",
+        SORT,
+    )
+
+
+COLUMN = "Check that the values are in the second column."
+
+
+@pytest.mark.parametrize(
+    "text", [sampled(FIVE_NM, "0"), sampled(range(380, 805, 5), "0") + "900,1\n"]
+)
+def test_a_lamp_without_light(text: str) -> None:
+    """Nothing but zeros where anyone can see."""
+    what = "there is no light in it between 380 and 780 nm"
+    assert refusal(text) == (what, "lamp.csv", COLUMN)
+
+
+@pytest.mark.parametrize(
+    "text", [sampled(FIVE_NM, "0"), sampled(range(380, 805, 5), "0") + "900,1\n"]
+)
+def test_a_sheet_that_passes_nothing(text: str) -> None:
+    """Likewise."""
+    what = "nothing passes between 380 and 780 nm"
+    assert refusal(text, "transmittance") == (what, "lamp.csv", COLUMN)
+
+
+@pytest.mark.parametrize(("value", "size"), [("1e101", "large"), ("1e-101", "small")])
+def test_a_power_that_nobody_measured(value: str, size: str) -> None:
+    """So far out that sums would overflow or vanish."""
+    assert refusal(sampled(FIVE_NM, value)) == (
+        f"{value.replace('e1', 'e+1')} is too {size} for a measurement",
         "lamp.csv",
-        "Give the lamp's spectrum.",
-    )
-
-
-def test_a_sheet_that_passes_nothing() -> None:
-    """Nothing but zeros."""
-    assert refusal(sampled(FIVE_NM, "0"), "transmittance") == (
-        "every value is zero: nothing passes",
-        "lamp.csv",
-        "Give the sheet's transmittance.",
+        "Relative power will do: give a peak of 1e-100 to 1e+100.",
     )
 
 
@@ -306,73 +310,72 @@ def test_a_huge_transmittance() -> None:
     assert refusal(sampled(FIVE_NM, "1.7e308"), "transmittance") == (
         "1.7e+308 is above 100 percent",
         "lamp.csv, line 1",
-        "A sheet cannot pass more light than falls on it: give 0 to 1, or 0 to 100 percent.",
+        ABOVE_ALL,
     )
 
 
-def slope(separator: str, *, comma: bool = False, suffix: str = "", scale: float = 1.0) -> str:
-    """A rising spectrum as text."""
-    rows = (f"{nm}{separator}{(nm - 300) / 500 * scale:.4f}{suffix}" for nm in range(380, 785, 5))
-    text = "\n".join(rows) + "\n"
-    return text.replace(".", ",") if comma else text
+@pytest.mark.parametrize(
+    ("line", "quantity"),
+    [("430,50%", "transmittance"), ("430,50%", "power"), ("430%,0.5", "power")],
+)
+def test_percent_signs_here_and_there(line: str, quantity: Quantity) -> None:
+    """50% beside 0.5: which is it?"""
+    assert refusal(with_line(7, line), quantity) == (
+        "some numbers have a percent sign and others none",
+        "lamp.csv, line 7",
+        "Write the sign behind every value or behind none.",
+    )
+
+
+def test_two_decimal_marks() -> None:
+    """A point among decimal commas is a mark between thousands, or a slip."""
+    text = slope(";", comma=True).replace("0,1700", "0.1700")
+    assert refusal(text) == (
+        '"0.1700" has another decimal mark than the lines before it',
+        "lamp.csv, line 2",
+        "Write one decimal mark all through the file and no mark between thousands.",
+    )
+
+
+@pytest.mark.parametrize("mark", [",", "."])
+def test_thousands_or_thousandths(mark: str) -> None:
+    """998 and then 1,001: a thousand times more, or a thousand times less."""
+    rows = [f"{nm};{998 if nm < 550 else f'1{mark}001'}\n" for nm in FIVE_NM]
+    assert refusal("".join(rows)) == (
+        f'"1{mark}001" may be thousands or thousandths, beside values such as "998"',
+        "lamp.csv, line 31",
+        "Write the values without a mark between thousands.",
+    )
+
+
+def test_three_decimals_are_no_thousands() -> None:
+    """Where every value has its mark, or one has other than three digits behind it."""
+    assert read(sampled(FIVE_NM, "12,345", ";")).values.max() == 12.345
+    text = (
+        sampled(FIVE_NM, "12,345", ";").replace("400;12,345", "400;7").replace("5;12,345", "5;0,1")
+    )
+    assert sorted(set(read(text).values)) == [0.1, 7.0, 12.345]
 
 
 @pytest.mark.parametrize(
-    "text",
+    ("heading", "quantity", "thing"),
     [
-        slope(","),
-        slope(", "),
-        slope(";"),
-        slope(";", comma=True),
-        slope("\t"),
-        slope("\t", comma=True),
-        slope(" "),
-        slope("   "),
-        "\ufeff" + slope(","),
-        "\ufeffwavelength_nm,power\n" + slope(","),
-        slope(",").replace("\n", "\r\n"),
-        slope(",").rstrip("\n"),
-        "# a remark\n" + slope(","),
-        "wavelength_nm,power\n" + slope(","),
-        "wavelength_nm,transmittance\n" + slope(","),
-        "Wavelength (nm);Power (W/nm)\n" + slope(";"),
-        '"nm","value"\n' + slope(","),
-        "nm power\n" + slope(" "),
-        "\n\n  # indented remark\n\n" + slope(","),
-        slope(",").replace("\n", ",\n"),
-        slope(",").replace("0.", "."),
-        "".join(f'"{line.split(",")[0]}","{line.split(",")[1]}"\n' for line in slope(",").split()),
-        "".join(f"{line.replace(',', ',+')}\n" for line in slope(",").split()),
-        "".join(f"{line}e0\n" for line in slope(",").split()),
+        ("transmittance", "power", "power of a light"),
+        ("Reflectance", "power", "power of a light"),
+        ("absorbance", "power", "power of a light"),
+        ("optical density", "transmittance", "transmittance of a filter"),
+        ("Absorbance", "transmittance", "transmittance of a filter"),
+        ("power", "transmittance", "transmittance of a filter"),
+        ("irradiance (W/m2/nm)", "transmittance", "transmittance of a filter"),
     ],
 )
-@pytest.mark.parametrize("quantity", ["power", "transmittance"])
-def test_accepted_forms_all_say_the_same(text: str, quantity: Quantity) -> None:
-    """Comma, semicolon, tab, spaces; decimal comma; byte order mark; line ends; remarks;
-    heading or none; quotes; a comma at the end of each line."""
-    spectrum = read(text, quantity)
-    np.testing.assert_array_equal(spectrum.wavelengths_nm, GRID_NM)
-    np.testing.assert_allclose(spectrum.values, (GRID_NM - 300) / 500, atol=1e-12)
-    np.testing.assert_allclose(spectrum.grid, (GRID_NM - 300) / 500, atol=1e-12)
-
-
-@pytest.mark.parametrize(
-    "text",
-    [slope(",", scale=100), slope(";", scale=100, comma=True), slope(",", scale=100, suffix="%")],
-)
-def test_percent_becomes_a_share(text: str) -> None:
-    """0 to 100 percent, with or without the sign in each cell."""
-    np.testing.assert_allclose(
-        read(text, "transmittance").values, (GRID_NM - 300) / 500, atol=1e-12
+def test_a_heading_that_names_another_quantity(
+    heading: str, quantity: Quantity, thing: str
+) -> None:
+    """A sheet's file where a light belongs, or the other way round; density is no transmittance."""
+    wanted = thing.split()[0]
+    assert refusal(f"nm,{heading}\n{GOOD}", quantity) == (
+        f'the heading says "{heading}": that is not the {thing}',
+        "lamp.csv",
+        f'Correct the heading if the values are that: write "{wanted}".',
     )
-
-
-def test_a_percent_sign_makes_a_dark_sheet_percent() -> None:
-    """A deep colour of at most 1 % is not a clear sheet: the sign decides before the size."""
-    values = read(sampled(FIVE_NM, "1.0%"), "transmittance").values
-    np.testing.assert_allclose(values, 0.01)
-
-
-def test_power_keeps_its_scale() -> None:
-    """Relative power may be any size; 150 is not percent."""
-    assert read(sampled(FIVE_NM, "150")).values.max() == 150.0
