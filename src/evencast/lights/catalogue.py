@@ -10,9 +10,10 @@ import numpy as np
 from evencast import tables
 from evencast.colour import white
 from evencast.errors import EvencastError, nearest
-from evencast.lights.light import Fitting, Light
+from evencast.lights.kinds import kinds_in
+from evencast.lights.light import Fitting, Light, LightKind
 from evencast.quantities import Floats
-from evencast.spectra import on_grid
+from evencast.spectra import Spectrum
 
 
 def builtin_names() -> list[str]:
@@ -20,10 +21,11 @@ def builtin_names() -> list[str]:
     return [row["name"] for row in _rows()]
 
 
-def builtin(name: str) -> Light:
+def builtin(name: str, *, kind: LightKind = "unknown") -> Light:
     """The built-in light of that name or short name, upper or lower case.
 
-    Raises  EvencastError naming the nearest ones
+    kind : what the person says it is; the light keeps its own
+    Raises  EvencastError naming the nearest ones, and where the light is of another kind
     """
     row = _by_name().get(" ".join(name.casefold().split()))
     if row is None:
@@ -33,26 +35,44 @@ def builtin(name: str) -> Light:
             where="lights",
             remedy=(f"Did you mean {' or '.join(close)}? " if close else "")
             + "`evencast lights` lists them. Accepted too: 3200K, 5400K+0.0065, "
-            '"tungsten -1stop", or a file such as ./lamp.csv.',
+            '"camera 5200K", "camera 5200K 4 toward magenta", "tungsten -1stop", or a file '
+            "such as ./lamp.csv.",
         )
-    emitters = tuple(_power(row["table"], column) for column in row["column"].split("+"))
+    if kind != "unknown" and row["kind"] not in kinds_in(kind):
+        raise EvencastError(
+            f"{row['name']} is of the kind {row['kind']}, not {kind}",
+            where="kind",
+            remedy="Leave the kind out, or give the light by its reading or its spectrum.",
+        )
+    return _built(row)
+
+
+def builtin_of_kind(kind: str) -> list[Light]:
+    """The built-in lights of a kind, in catalogue order."""
+    return [_built(row) for row in _rows() if row["kind"] == kind]
+
+
+def _built(row: dict[str, str]) -> Light:
+    emitters = [_emitter(row["table"], column) for column in row["column"].split("+")]
+    powers = tuple(power for power, _ in emitters)
     return Light(
         name=row["name"],
         kind=row["kind"],
-        power=np.sum(emitters, axis=0),
+        power=np.sum(powers, axis=0),
         fitting=cast(Fitting, row["fitting"]),
         note=row["note"],
-        emitters=emitters if len(emitters) > 1 else (),
+        spectrum=emitters[0][1] if len(emitters) == 1 else None,
+        emitters=powers if len(powers) > 1 else (),
     )
 
 
-def _power(table_name: str, column: str) -> Floats:
-    """A spectrum on the grid; the table "white" holds the white of every Kelvin."""
+def _emitter(table_name: str, column: str) -> tuple[Floats, Spectrum | None]:
+    """Power on the grid, peak 1, and the samples; the table "white" holds whites by Kelvin."""
     if table_name == "white":
-        return white(float(column))
+        return white(float(column)), None
     table = tables.read(table_name)
-    power = on_grid(table.column("wavelength_nm"), table.column(column))
-    return np.asarray(power / power.max())
+    spectrum = Spectrum(table.column("wavelength_nm"), table.column(column))
+    return np.asarray(spectrum.grid / spectrum.grid.max()), spectrum
 
 
 def builtin_names_and_aliases() -> list[str]:

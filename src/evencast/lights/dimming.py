@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 
-from evencast.colour import mired_duv, uv, xyz
+from evencast.colour import cct_duv, uv, xyz
 from evencast.colour.whites import WARMEST_WHITE_K
 from evencast.errors import EvencastError
 from evencast.lights.light import Light
+from evencast.quantities import Floats
 from evencast.spectra import planckian
 
 CCT_EXPONENT = 0.42
@@ -22,7 +23,8 @@ def dim_tungsten(light: Light, stops: float) -> Light:
 
     stops : 0 to 4, light given up
     Returns the light's own spectrum times the ratio of the blackbodies at its dimmed and
-            its full colour temperature, so that a measured lamp keeps its character
+            its full colour temperature, so that a measured lamp keeps its character; the
+            spectra it may have are dimmed each from its own
     Raises  EvencastError for other kinds: LED panels keep their colour, tubes and discharge
             lamps must not be put on a dimmer that is not made for them
     Source  exponents of incandescent lamps, Standard Handbook for Electrical Engineers, as
@@ -41,21 +43,33 @@ def dim_tungsten(light: Light, stops: float) -> Light:
             where=f"{light.name} -{stops:g}stop",
             remedy=f"Use 0 to {MOST_STOPS:g} stops; further down use scrims or distance.",
         )
-    full_k = 1e6 / float(mired_duv(uv(light.power))[0])
-    dimmed_k = full_k * 2.0 ** (-stops * CCT_EXPONENT / LIGHT_EXPONENT)
+    full_k = float(cct_duv(uv(light.power))[0])
+    dimmed_k = full_k * _cooling(stops)
     if not dimmed_k >= WARMEST_WHITE_K:
         raise EvencastError(
             f"{light.name} would glow below {WARMEST_WHITE_K:g} K",
             where=f"{light.name} -{stops:g}stop",
             remedy="Dim it less; further down use scrims or distance.",
         )
-    power = light.power * planckian(dimmed_k) / planckian(full_k)
-    power = power * 2.0**-stops * xyz(light.power)[1] / xyz(power)[1]
     return Light(
         name=f"{light.name} -{stops:g}stop",
         kind=light.kind,
-        power=np.asarray(power),
+        power=_dimmed(light.power, stops),
         assumed=light.assumed,
         fitting=light.fitting,
         note=f"dimmed from {full_k:.0f} K to {dimmed_k:.0f} K",
+        possible=None if light.possible is None else _dimmed(light.possible, stops),
     )
+
+
+def _dimmed(power: Floats, stops: float) -> Floats:
+    """Spectra times the ratio of two blackbodies, each from its own temperature. [(..., 81)]"""
+    full_k = np.clip(cct_duv(uv(power))[0], WARMEST_WHITE_K, None)
+    dimmed = power * planckian(full_k * _cooling(stops)) / planckian(full_k)
+    lost = 2.0**-stops * xyz(power)[..., 1:2] / xyz(dimmed)[..., 1:2]
+    return np.asarray(dimmed * lost)
+
+
+def _cooling(stops: float) -> float:
+    """Colour temperature of a filament dimmed by that many stops, against that at full."""
+    return float(2.0 ** (-stops * CCT_EXPONENT / LIGHT_EXPONENT))

@@ -18,6 +18,7 @@ LightKind = Literal[
     "three-band tube",
     "halophosphate tube",
     "broad-band tube",
+    "tube",
     "HMI",
     "metal halide",
     "mercury",
@@ -64,6 +65,11 @@ class Light:
     spectrum: Spectrum | None = None
     possible: Floats | None = None
     emitters: tuple[Floats, ...] = ()
+
+    @property
+    def members(self) -> Floats:
+        """The spectra it may have: (MEMBERS, 81), or (1, 81) if it is known."""
+        return self.power[None] if self.possible is None else self.possible
 
     @property
     def is_hot(self) -> bool:

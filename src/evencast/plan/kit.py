@@ -208,7 +208,7 @@ class KitFilter(Part):
     spectrum: Text | None = Field(
         default=None,
         description="File of its measured transmittance, relative to the kit: CSV with the "
-        "columns `wavelength_nm,transmittance`.",
+        "columns `wavelength_nm,transmittance`, or IES TM-27 (`.spdx`).",
         examples=["full-ctb.csv"],
     )
     kelvin: KelvinNumbers | None = Field(

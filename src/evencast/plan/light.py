@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from typing import Any, ClassVar, Literal
+from typing import Annotated, Any, ClassVar, Literal
 
-from pydantic import Field
+from pydantic import AfterValidator, Field, WithJsonSchema
 
 from evencast.lights.light import LightKind
+from evencast.lights.tint import TINT_FORMS, TINT_PATTERN, parse_tint
 from evencast.plan.part import (
     Count,
     Duv,
@@ -16,11 +17,27 @@ from evencast.plan.part import (
     Part,
     Positive,
     Text,
+    fault,
 )
 from evencast.plan.tolerance import LightRole
 
 Fitting = Literal["fixture", "household", "tube", "panel", "street", "window"]
 Move = Literal["filter", "dial", "dim", "scrim", "swap", "switch off", "leave"]
+
+
+def _in_words(tint: str) -> str:
+    """A tint that is written as one."""
+    if parse_tint(tint) is None:
+        raise fault(f'"tint" is the text "{tint}"', remedy=f"Write {TINT_FORMS}.")
+    return tint
+
+
+Tint = Annotated[
+    str,
+    AfterValidator(_in_words),
+    WithJsonSchema({"type": "string", "pattern": f"^(none|{TINT_PATTERN})$"}),
+]
+"""Tint in words; a number alone would mean opposite things on two cameras."""
 
 DEFAULT_MOVES: tuple[Move, ...] = ("filter", "dial", "leave")
 
@@ -115,7 +132,8 @@ class LightKeys(Part):
     )
     kind: LightKind | None = Field(
         default=None,
-        description="Technology of the lamp. Left out: that of the built-in light, else unknown.",
+        description="Technology of the lamp; picks the spectra that stand for a reading. Left out: "
+        "that of the built-in light, else unknown.",
         examples=["tungsten"],
     )
     builtin: Text | None = Field(
@@ -126,7 +144,7 @@ class LightKeys(Part):
     spectrum: Text | None = Field(
         default=None,
         description="File of its measured spectrum, relative to the plan: CSV with the columns "
-        "`wavelength_nm,power`.",
+        "`wavelength_nm,power`, or IES TM-27 (`.spdx`).",
         examples=["window.csv"],
     )
     cct_k: Kelvin | None = Field(
@@ -139,6 +157,12 @@ class LightKeys(Part):
         description="Duv read from a meter, positive is greener; goes with `cct_k`. Left out: "
         "white of that temperature.",
         examples=[0.0065],
+    )
+    tint: Tint | None = Field(
+        default=None,
+        description="Makes `cct_k` a camera's balance instead of a meter's reading: how far the "
+        "camera moves its picture to make this light neutral, or none.",
+        examples=["4 toward magenta"],
     )
     aim: Aim = Field(
         default=Aim(),
@@ -175,6 +199,9 @@ class Light(LightKeys):
         OneOf((("builtin",), ("spectrum",), ("cct_k",))),
         OneOf((("builtin",), ("duv",)), needed=False),
         OneOf((("spectrum",), ("duv",)), needed=False),
+        OneOf((("builtin",), ("tint",)), needed=False),
+        OneOf((("spectrum",), ("tint",)), needed=False),
+        OneOf((("duv",), ("tint",)), needed=False),
     )
 
     role: LightRole = Field(

@@ -5,7 +5,7 @@ import pytest
 
 from evencast.colour import cct_duv, uv, xyz
 from evencast.errors import EvencastError
-from evencast.lights import Light, builtin, dim_tungsten, of_kelvin
+from evencast.lights import Light, builtin, dim_tungsten, of_kelvin, of_reading
 from evencast.spectra import planckian
 
 
@@ -74,3 +74,20 @@ def test_a_lamp_cannot_be_dimmed_below_what_has_a_colour_temperature() -> None:
     """Under 1000 K there is none: an error, never a spectrum of nan."""
     with pytest.raises(EvencastError, match="1000K would glow below 1000 K"):
         dim_tungsten(of_kelvin(1000), 1.0)
+
+
+def test_each_spectrum_a_lamp_may_have_is_dimmed_from_its_own() -> None:
+    """One stop less light, each; warmer by the same factor of its own Kelvin, within what
+    differs between a lamp in coloured glass and a blackbody."""
+    bare = of_reading(3100, 0.0005, kind="tungsten")
+    dimmed = dim_tungsten(bare, 1.0)
+    lost = np.log2(xyz(bare.members)[:, 1] / xyz(dimmed.members)[:, 1])
+    np.testing.assert_allclose(lost, 1.0, atol=1e-9)
+    before, after = (cct_duv(uv(each.members))[0] for each in (bare, dimmed))
+    np.testing.assert_allclose(after / before, 2 ** (-0.42 / 3.4), rtol=0.015)
+    assert dimmed.assumed
+
+
+def test_a_measured_lamp_is_one_when_dimmed() -> None:
+    """Nothing is made up about it."""
+    assert dim_tungsten(builtin("filament bulb"), 1.0).possible is None

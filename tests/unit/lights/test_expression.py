@@ -8,8 +8,8 @@ from evencast.errors import EvencastError
 from evencast.lights import light_of, parse_kelvin
 
 FORMS = (
-    "`evencast lights` lists them. Accepted too: 3200K, 5400K+0.0065, "
-    '"tungsten -1stop", or a file such as ./lamp.csv.'
+    '`evencast lights` lists them. Accepted too: 3200K, 5400K+0.0065, "camera 5200K", '
+    '"camera 5200K 4 toward magenta", "tungsten -1stop", or a file such as ./lamp.csv.'
 )
 
 
@@ -58,6 +58,12 @@ def test_anything_else_is_no_kelvin(text: str) -> None:
         ("panel at 4300K", "two-colour LED panel at 4300K", 4300.0),
         ("PANEL AT 4300 k", "two-colour LED panel at 4300K", 4300.0),
         ("5600K+0.004 at 4300K", "5600K+0.004 at 4300K", 4300.0),
+        ("camera 5200K", "camera 5200K", 5200.0),
+        ("Camera 5200 k", "camera 5200K", 5200.0),
+        ("camera 5200K none", "camera 5200K", 5200.0),
+        ("camera 5200K 4 toward magenta", "camera 5200K 4 toward magenta", 5200.0),
+        ("CAMERA 5200K 4 TOWARD GREEN", "camera 5200K 4 toward green", 5200.0),
+        ("camera 5200K 4 toward green at 4300K", "camera 5200K 4 toward green at 4300K", 4300.0),
     ],
 )
 def test_every_form_of_a_light(text: str, name: str, cct_k: float) -> None:
@@ -151,3 +157,41 @@ def test_numbers_without_meaning_end_in_an_error(text: str) -> None:
     """Never in anything else, and never in a spectrum of nan."""
     with pytest.raises(EvencastError):
         light_of(text)
+
+
+@pytest.mark.parametrize("tint", ["4", "-4", "4 magenta", "magenta", "4 toward blue"])
+def test_a_tint_that_does_not_say_its_side(tint: str) -> None:
+    """Makers' signs differ, so the side is written out."""
+    with pytest.raises(EvencastError) as caught:
+        light_of(f"camera 5200K {tint}")
+    assert caught.value.what == f'"{tint}" is not a tint'
+    assert caught.value.where == f"camera 5200K {tint}"
+    assert caught.value.remedy == (
+        'Write the camera\'s tint as "4 toward magenta", "4 toward green" or "none": how far the '
+        "camera moved its picture to make this light neutral."
+    )
+
+
+def test_the_kind_picks_the_spectra_of_a_reading() -> None:
+    """Also where it is dimmed or dialled; a camera's reading too."""
+    for text in ("4000K+0.003", "camera 4000K", "4000K+0.003 at 4300K"):
+        tube, led = (light_of(text, kind=kind) for kind in ("three-band tube", "phosphor LED"))
+        assert (tube.kind, led.kind) == ("three-band tube", "phosphor LED")
+        assert np.corrcoef(tube.power, led.power)[0, 1] < 0.9
+    assert light_of("3100K+0.001 -1stop", kind="tungsten").kind == "tungsten"
+
+
+def test_a_built_in_light_keeps_its_own_kind() -> None:
+    """A wider word for it is right; another kind is a contradiction."""
+    assert light_of("FL2", kind="tube").kind == "halophosphate tube"
+    assert light_of("FL2", kind="halophosphate tube").kind == "halophosphate tube"
+    for text in ("FL2", "FL2 at 4300K"):
+        with pytest.raises(EvencastError) as caught:
+            light_of(text, kind="tungsten")
+        assert caught.value.what == (
+            "cool white tube FL2 is of the kind halophosphate tube, not tungsten"
+        )
+        assert caught.value.where == "kind"
+        assert caught.value.remedy == (
+            "Leave the kind out, or give the light by its reading or its spectrum."
+        )
