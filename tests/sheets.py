@@ -7,6 +7,7 @@ not by the dyes' own solver, and then known to the model by its rounded numbers 
   Forum 38 (2019) 147-155), ceiling 1
 - "smoothest": the density of least second difference, clearest 0.92
 - "wobble": three fixed dyes, each scaled by 1 + a smooth random curve of 20 % and 45 nm
+- "dyes": three Gaussian dyes at random places, in a random base
 - "tails": three dyes at random places, of Lorentzian shape to the power 3/2
 - "Wien": exp(-a/wavelength) and a grey, as the ideal mired filter; misses green by up to 0.003
 """
@@ -201,6 +202,13 @@ def _wobble(target: _Target, random: np.random.Generator) -> Floats | None:
     return _dosed(target, base, dyes)
 
 
+def _dyes(target: _Target, random: np.random.Generator) -> Floats | None:
+    places = random.uniform((415.0, 515.0, 600.0), (460.0, 570.0, 670.0))
+    wide = random.uniform((60.0, 60.0, 80.0), (130.0, 130.0, 190.0))
+    dyes = np.exp(-4.0 * np.log(2.0) * ((GRID_NM - places[:, None]) / wide[:, None]) ** 2)
+    return _dosed(target, random.uniform(0.86, 0.92), dyes)
+
+
 def _tails(target: _Target, random: np.random.Generator) -> Floats | None:
     places = random.uniform((400.0, 505.0, 595.0), (465.0, 575.0, 680.0))
     wide = random.uniform(40.0, 90.0, 3)
@@ -224,6 +232,7 @@ _MAKERS: dict[str, Maker] = {
     "sigmoid": _sigmoid,
     "smoothest": _smoothest,
     "wobble": _wobble,
+    "dyes": _dyes,
     "tails": _tails,
 }
 

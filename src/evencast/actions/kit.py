@@ -11,7 +11,7 @@ from evencast.errors import DocumentErrors, EvencastError, Problem
 from evencast.filters import SEARCHED_ROLES, Filter, generic, generic_names
 from evencast.filters.declared import KelvinDeclaration, from_kelvin
 from evencast.quantities import stops_of_ratio
-from evencast.spectra import parse_spectrum
+from evencast.spectra import read_spectrum
 from evencast.store.files import read_text
 
 if TYPE_CHECKING:  # loads pydantic; most quick questions name no kit
@@ -53,7 +53,8 @@ def load_kit(path: Path) -> LoadedKit:
 
     Raises  DocumentErrors with every problem of the document and of its filters
     """
-    from evencast.plan.document import read_kit  # as above
+    from evencast.actions.printed import printed_problems  # as above
+    from evencast.plan.document import read_kit
 
     document, problems = read_kit(
         read_text(path).text, where=path.name, known_filters=generic_names()
@@ -69,6 +70,7 @@ def load_kit(path: Path) -> LoadedKit:
             problems.append(Problem("error", place, error.what, error.remedy))
     if document is None or any(problem.severity == "error" for problem in problems):
         raise DocumentErrors(path.name, problems)
+    problems += printed_problems(document.model.filter, where=path.name)
     return LoadedKit(document.model.name, tuple(filters), tuple(problems), document.model)
 
 
@@ -90,8 +92,8 @@ def _known(entry: KitFilter, folder: Path) -> Filter:
         return generic(entry.generic)
     if entry.spectrum is not None:
         text = read_text(folder / entry.spectrum).text
-        spectrum = parse_spectrum(text, quantity="transmittance", where=entry.spectrum)
-        return Filter(entry.name, entry.role, spectrum.grid, measured=True)
+        file = read_spectrum(text, quantity="transmittance", where=entry.spectrum)
+        return Filter(entry.name, entry.role, file.transmittance, measured=True, note=file.note)
     if entry.kelvin is not None:
         sheet = from_kelvin(_declaration(entry.kelvin), key=entry.name, where="kelvin")
         return Filter(
@@ -102,11 +104,9 @@ def _known(entry: KitFilter, folder: Path) -> Filter:
             possible=sheet.possible,
             on_k=entry.kelvin.from_k,
         )
-    raise EvencastError(
-        "printed chromaticities are checked but not yet turned into a spectrum",
-        where="xyy",
-        remedy="Give kelvin = {from_k, to_k, stops}, a measured spectrum, or a generic filter.",
-    )
+    from evencast.actions.printed import printed_filter  # as above
+
+    return printed_filter(entry)
 
 
 def _darker_than_declared(entry: KitFilter, built: Filter, *, where: str) -> list[Problem]:
