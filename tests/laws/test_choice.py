@@ -148,10 +148,12 @@ def test_there_are_37_jobs() -> None:
 
 def test_choices_by_spectra_miss_by_a_third_less(misses: Floats) -> None:
     arithmetic, spectra = misses.mean(axis=0)
+    print(f"mean miss: arithmetic {arithmetic:.5f}, spectra {spectra:.5f} u, v")
     assert spectra <= 0.70 * arithmetic, f"{arithmetic:.5f} {spectra:.5f}"
 
 
 def test_hardly_any_choice_is_worse(misses: Floats) -> None:
     """At most 5 percent of the jobs, by more than 0.0002 u, v (half a mired)."""
     worse = misses[:, 1] > misses[:, 0] + WORSE_BY_UV
+    print(f"worse in {worse.sum()} of {len(worse)} jobs")
     assert worse.mean() <= 0.05, [(jobs()[row].lamp, *misses[row]) for row in np.flatnonzero(worse)]

@@ -125,7 +125,18 @@ def count_cell(counted: Tally, sheet: Sheet, lamps: str, power: Floats) -> None:
 
 @pytest.fixture(scope="module", params=[3, pytest.param(25, marks=pytest.mark.long)])
 def counted(request: pytest.FixtureRequest) -> Tally:
-    return tally(sheets(each=request.param, seed=20261125))
+    found = tally(sheets(each=request.param, seed=20261125))
+    for quantity in QUANTITIES:
+        told = [
+            f"{lamps} {found.share(quantity, lamps=lamps):.1%}"
+            for lamps in LAMPS
+            if quantity != "uv"
+        ]
+        print(f"{quantity}: inside {found.share(quantity):.1%}; {', '.join(told)}")
+    for quantity in WIDEST_HALF:
+        told = [f"{lamps} {np.median(found.half_width[lamps, quantity]):.4g}" for lamps in LAMPS]
+        print(f"{quantity}: median half-width {', '.join(told)}")
+    return found
 
 
 @pytest.mark.parametrize("quantity", QUANTITIES)
@@ -156,6 +167,7 @@ def test_a_rougher_family_is_let_down_a_little(quantity: str) -> None:
     once after a look at this family, with another seed."""
     apart = tally(sheets(each=4, seed=12, families=("tails",)))
     share = apart.share(quantity, families=("tails",))
+    print(f"{quantity}: inside {share:.1%}")
     assert share >= 0.80, f"{quantity} {share:.3f}"
 
 
@@ -164,4 +176,5 @@ def test_ideal_mired_filters_are_of_another_kind() -> None:
     apart. Their mired shift is inside in three of four cells at least."""
     apart = tally(sheets(each=3, seed=7, families=("Wien",)))
     share = apart.share("mired", families=("Wien",))
+    print(f"mired: inside {share:.1%}")
     assert share >= 0.75, f"{share:.3f}"

@@ -14,7 +14,7 @@ from evencast.filters import Filter
 from evencast.filters.dyes import shift_duv, shift_mired
 from evencast.lights import aliases, builtin, builtin_names
 from evencast.quantities import stops_of_ratio
-from evencast.results import CatalogueFilter, CatalogueLight, Places
+from evencast.results.catalogue import CatalogueFilter, CatalogueLight, Places
 
 
 def lights() -> dict[str, list[CatalogueLight]]:

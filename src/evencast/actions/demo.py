@@ -7,7 +7,7 @@ from tempfile import TemporaryDirectory
 
 from evencast import tables
 from evencast.actions.solve import solve
-from evencast.results import DemoAnswer
+from evencast.results.plan import DemoAnswer
 from evencast.store.files import make_folder, write_text
 
 PLAN = "plan.toml"

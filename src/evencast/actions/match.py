@@ -4,22 +4,24 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import numpy as np
 
 from evencast.actions import resolve
 from evencast.actions.cautions import WHITE_ALONE, cautions
+from evencast.actions.doubt import Looks, ends, looks
 from evencast.actions.kit import LoadedKit, every_generic, load_kit
 from evencast.actions.reading import reading, rounded
 from evencast.colour import xy_of_uv
-from evencast.filters import Filter, stack
+from evencast.filters import Filter
 from evencast.lights import Light
 from evencast.plan.tolerance import DEFAULT_ALLOWED, Allowed, LightRole
 from evencast.quantities import Floats
-from evencast.results import AimAnswer, Choice, MatchAnswer, Proven, ToleranceAnswer
-from evencast.solver import Aim, Evaluated, Search, names_of, reason, search
+from evencast.results.choice import AimAnswer, Choice, MatchAnswer, Proven, ToleranceAnswer
+from evencast.results.light import Band
+from evencast.solver import Aim, Evaluated, Search, judge, names_of, reason, search
 from evencast.spectra import GRID_NM
 
 DEARER_STOPS = 1.0
@@ -40,8 +42,8 @@ class Found:
 
     @property
     def reached(self) -> bool:
-        """Whether the best is inside the tolerance."""
-        return bool(self.search.best.within[self.rows[0]])
+        """Whether any stack, the bare light among them, is inside the tolerance."""
+        return bool(self.search.best.within.any())
 
     def stack(self, row: int) -> list[Filter]:
         """The filters of one stack."""
@@ -77,10 +79,10 @@ def match(
         tolerance=tolerance_answer(role, allowed),
         bare=reading(light),
         reached=found.reached,
-        choices=[choice(light, found, row) for row in found.rows[:most]],
-        no_filter=choice(light, found, found.bare_row()),
+        choices=[choice(light, found, row, aim) for row in found.rows[:most]],
+        no_filter=choice(light, found, found.bare_row(), aim),
         reason=found.reason,
-        proven=proven(found.search, layers),
+        proven=proven(found, layers),
         searched=found.search.searched,
         problems=list(loaded.problems),
     )
@@ -100,11 +102,14 @@ def find(
     names = [each.name for each in filters]
     sheets = _sheets(filters)
 
+    members = [each.members for each in filters]
+
     def best_of(depth: int) -> tuple[Search, list[int]]:
         result = search(
             light.power, sheets, aim, allowed, layers=depth, most_loss_stops=most_loss_stops
         )
-        return result, [int(row) for row in result.best.order()]
+        judged = judge(result.best, light.members, members, aim, allowed)
+        return replace(result, best=judged), [int(row) for row in judged.order()]
 
     result, rows = best_of(layers)
     sheets_used = int(result.best.layers[rows[0]])
@@ -121,26 +126,44 @@ def find(
     return Found(search=result, rows=rows, filters=filters, reason=why)
 
 
-def choice(light: Light, found: Found, row: int) -> Choice:
+def choice(light: Light, found: Found, row: int, aim: Aim) -> Choice:
     """One row of a search as an answer."""
     best, filters = found.search.best, found.stack(row)
+    seen = looks(light, filters)
     loss_stops = float(best.loss_stops[row])
     return Choice(
         filters=[each.name for each in filters],
-        filtered=reading(light, through=stack(filters)),
+        filtered=seen.reading,
         miss_uv=round(float(best.miss_uv[row]), 7),
         residual_mired=rounded(float(best.residual_mired[row]), 3),
         residual_duv=rounded(float(best.residual_duv[row]), 6),
         loss_stops=round(loss_stops, 4) + 0.0,
         within_tolerance=bool(best.within[row]),
-        band=None,
+        share_within=round(float(best.share_within[row]), 3),
+        band=residual_band(seen, aim),
         cautions=cautions(light, filters, loss_stops),
     )
 
 
-def proven(result: Search, layers: int) -> Proven:
-    """What the search proved: every stack was looked at."""
-    return Proven(objective=round(result.objective, 7), layers=layers, gap=0.0)
+def residual_band(seen: Looks, aim: Aim) -> Band | None:
+    """The band against an aim; None where every spectrum is known."""
+    if seen.is_known:
+        return None
+    residuals: Band = {
+        "residual_mired": ends(seen.filtered.mired - aim.mired, 3),
+        "residual_duv": ends(seen.filtered.duv - aim.duv, 6),
+    }
+    return residuals | seen.band()
+
+
+def proven(found: Found, layers: int) -> Proven:
+    """What the search proved: every stack was looked at by its nominal spectrum."""
+    return Proven(
+        objective=round(found.search.objective, 7),
+        layers=layers,
+        gap=0.0,
+        pool=len(found.search.best.members),
+    )
 
 
 def aim_answer(aim: Aim) -> AimAnswer:

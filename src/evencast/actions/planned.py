@@ -13,15 +13,17 @@ from evencast.lights import (
     Light,
     builtin,
     builtin_names_and_aliases,
+    of_camera,
     of_kelvin,
     of_reading,
     of_spectrum,
+    parse_tint,
 )
 from evencast.plan.checks import problems_together
 from evencast.plan.document import read_plan
 from evencast.plan.light import Light as LightEntry
 from evencast.plan.plan import Plan
-from evencast.spectra import parse_spectrum
+from evencast.spectra import read_spectrum
 from evencast.store.files import read_text
 
 
@@ -52,9 +54,10 @@ def load_plan(path: Path) -> LoadedPlan:
     if plan is None:
         problems += _spectrum_problems(text, path)
     lights: dict[str, Light] = {}
+    tint_step_duv = plan.camera.tint_step_duv if plan else None
     for entry in plan.light if plan else ():
         try:
-            lights[entry.name] = _light(entry, path.parent)
+            lights[entry.name] = _light(entry, path.parent, tint_step_duv=tint_step_duv)
         except EvencastError as error:
             problems.append(_in_light(path, entry.name, error))
     if plan is not None and kit is not None and kit.document is not None:
@@ -114,21 +117,23 @@ def _in_light(path: Path, name: str, error: EvencastError) -> Problem:
 def _measured(name: str, folder: Path, spectrum: str) -> Light:
     """A light by the file of its spectrum."""
     text = read_text(folder / spectrum).text
-    return of_spectrum(name, parse_spectrum(text, quantity="power", where=spectrum))
+    file = read_spectrum(text, quantity="power", where=spectrum)
+    return replace(of_spectrum(name, file.spectrum), note=file.note)
 
 
-def _light(entry: LightEntry, folder: Path) -> Light:
+def _light(entry: LightEntry, folder: Path, *, tint_step_duv: float | None) -> Light:
     """One light of the plan as a spectrum, under the plan's name, kind and fitting."""
+    kind = entry.kind or "unknown"
+    cct_k = entry.cct_k or 0.0
     if entry.builtin is not None:
-        light = builtin(entry.builtin)
+        light = builtin(entry.builtin, kind=kind)
     elif entry.spectrum is not None:
-        light = _measured(entry.name, folder, entry.spectrum)
+        light = replace(_measured(entry.name, folder, entry.spectrum), kind=kind)
+    elif entry.tint is not None:
+        tint = parse_tint(entry.tint) or 0.0
+        light = of_camera(cct_k, toward_magenta=tint, step_duv=tint_step_duv, kind=kind)
+    elif entry.duv is not None:
+        light = of_reading(cct_k, entry.duv, kind=kind)
     else:
-        cct_k = entry.cct_k or 0.0
-        light = of_kelvin(cct_k) if entry.duv is None else of_reading(cct_k, entry.duv)
-    return replace(
-        light,
-        name=entry.name,
-        kind=entry.kind or light.kind,
-        fitting=entry.fitting or light.fitting,
-    )
+        light = of_kelvin(cct_k, kind=kind)
+    return replace(light, name=entry.name, fitting=entry.fitting or light.fitting)

@@ -8,17 +8,16 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from pathlib import Path
-from typing import get_args
 
 import numpy as np
 
 from evencast.actions.kit import LoadedKit
 from evencast.colour import is_real_xy, uv, uv_of_xy, white_uv
-from evencast.errors import EvencastError, nearest
+from evencast.errors import EvencastError
 from evencast.filters import Filter, generic, stack
-from evencast.lights import Light, LightKind, light_of, of_spectrum, parse_kelvin
+from evencast.lights import Light, kind_named, light_of, of_spectrum, parse_kelvin
 from evencast.solver.aim import Aim, aim_at_kelvin, aim_at_uv, aim_beside
-from evencast.spectra import parse_spectrum
+from evencast.spectra import read_spectrum
 from evencast.store.files import read_text
 
 AIM_FORMS = (
@@ -26,54 +25,54 @@ AIM_FORMS = (
     "each may end in +0.5stop"
 )
 
+LONGEST_TEXT = 1000
+"""Letters in anything named on the command line: longer texts are a slip or mean harm."""
+
 
 def is_path(text: str) -> bool:
-    """Whether a text names a file: it has a slash in it or ends in .csv."""
+    """Whether a text names a file: it has a slash in it or ends in .csv or .spdx."""
     return "/" in text or "\\" in text or text.casefold().endswith((".csv", ".spdx"))
 
 
+def _check_length(text: str, where: str) -> None:
+    if len(text) > LONGEST_TEXT:
+        raise EvencastError(
+            f"{len(text)} letters are too many",
+            where=where,
+            remedy=f"Write at most {LONGEST_TEXT}; `evencast --help` shows the forms.",
+        )
+
+
 def light(text: str, kind: str | None = None) -> Light:
-    """The light a text names, of the kind that the person knows it to be, if any is said."""
-    found = _light(text)
-    if kind is None:
-        return found
-    kinds = get_args(LightKind)
-    if kind not in kinds:
-        close = nearest(kind, kinds)
-        raise EvencastError(
-            f'"{kind}" is no kind of light',
-            where="--kind",
-            remedy=(f"Did you mean {' or '.join(close)}? " if close else "")
-            + f"Accepted: {', '.join(kinds)}.",
-        )
-    return replace(found, kind=kind)
+    """The light a text names: built in, by numbers, or a file of its spectrum.
 
-
-def _light(text: str) -> Light:
-    """The light a text names: built in, by numbers, or a file of its spectrum."""
+    kind : what the person knows it to be: picks the spectra for a reading, labels a file
+    """
+    known = "unknown" if kind is None else kind_named(kind)
     if not is_path(text):
-        return light_of(text)
-    if text.casefold().endswith(".spdx"):
-        raise EvencastError(
-            "spectra in XML are not read yet",
-            where=text,
-            remedy="Save it as CSV with the columns wavelength_nm,power.",
-        )
-    file = read_text(Path(text))
-    spectrum = parse_spectrum(file.text, quantity="power", where=text)
-    return of_spectrum(Path(text).stem, spectrum)
+        _check_length(text, "light")
+        return light_of(text, kind=known)
+    found = measured_light(Path(text), name=Path(text).stem)
+    return found if known == "unknown" else replace(found, kind=known)
+
+
+def measured_light(path: Path, *, name: str) -> Light:
+    """A light from a file of its spectrum; the note tells what was made out about the file."""
+    file = read_spectrum(read_text(path).text, quantity="power", where=str(path))
+    return replace(of_spectrum(name, file.spectrum), note=file.note)
 
 
 def measured_filter(path: Path, *, name: str) -> Filter:
-    """A filter from a file of its transmittance."""
-    spectrum = parse_spectrum(read_text(path).text, quantity="transmittance", where=str(path))
-    return Filter(name=name, role="correction", transmittance=spectrum.grid, measured=True)
+    """A filter from a file of its transmittance; the note tells what was made out about it."""
+    file = read_spectrum(read_text(path).text, quantity="transmittance", where=str(path))
+    return Filter(name, "correction", file.transmittance, measured=True, note=file.note)
 
 
 def filter_named(text: str, kit: LoadedKit | None) -> Filter:
     """The filter a text names: in the kit, built in, or a file of its transmittance."""
     if is_path(text):
         return measured_filter(Path(text), name=Path(text).stem)
+    _check_length(text, "filters")
     own = kit.find(text) if kit else None
     return own or generic(text)
 
@@ -83,6 +82,7 @@ def aim(text: str, *, balance: str | None, kit: LoadedKit | None) -> Aim:
 
     Raises  EvencastError naming the forms that are accepted
     """
+    _check_length(text, "--aim")
     body, stops = _split_stops(text.strip())
     found = (
         _kelvin_aim(body) or _balance_aim(body, balance) or _like_aim(body, kit) or _xy_aim(body)
@@ -94,6 +94,7 @@ def aim(text: str, *, balance: str | None, kit: LoadedKit | None) -> Aim:
 
 def balance_aim(text: str) -> Aim:
     """The camera's balance as an aim: the white of that Kelvin, or Kelvin and Duv."""
+    _check_length(text, "--balance")
     found = _kelvin_aim(text)
     if found is None:
         raise EvencastError(

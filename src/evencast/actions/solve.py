@@ -7,6 +7,7 @@ from pathlib import Path
 
 import numpy as np
 
+from evencast.actions.doubt import looks
 from evencast.actions.kit import LoadedKit
 from evencast.actions.match import (
     Found,
@@ -20,13 +21,13 @@ from evencast.actions.planned import LoadedPlan, load_plan
 from evencast.actions.reading import reading
 from evencast.colour import mired_duv, uv, white_uv
 from evencast.errors import DocumentErrors, Problem
-from evencast.filters import stack
 from evencast.lights import Light, redial
 from evencast.plan.light import Light as LightEntry
 from evencast.plan.plan import Balance, Plan
 from evencast.plan.tolerance import Allowed
 from evencast.quantities import Floats, kelvin
-from evencast.results import Choice, PlannedLight, SolveAnswer
+from evencast.results.choice import Choice
+from evencast.results.plan import PlannedLight, SolveAnswer
 from evencast.solver import Aim, aim_at_kelvin, aim_at_uv, aim_beside
 
 MOST_LOSS_STOPS = 4.0
@@ -118,7 +119,7 @@ def _solve_light(
         most_loss_stops=MOST_LOSS_STOPS if limits.loss_stops is None else limits.loss_stops,
     )
     row = found.rows[0] if _worth_hanging(found, allowed) else found.bare_row()
-    best = choice(light, found, row)
+    best = choice(light, found, row, aim)
     answer = PlannedLight(
         name=entry.name,
         role=entry.role,
@@ -136,13 +137,14 @@ def _solve_light(
         level_stops=None,
         within_tolerance=best.within_tolerance,
         tolerance=tolerance_answer(entry.role, allowed),
-        band=None,
+        share_within=best.share_within,
+        band=best.band,
         reason=_reason(found, best, dial_k),
         cautions=best.cautions,
-        proven=proven(found.search, limits.layers),
+        proven=proven(found, limits.layers),
         searched=found.search.searched,
     )
-    return _Solved(answer, uv(light.power * stack(found.stack(row))))
+    return _Solved(answer, looks(light, found.stack(row)).uv)
 
 
 def _aim(entry: LightEntry, balance: Aim, solved: dict[str, _Solved]) -> Aim:

@@ -2,26 +2,36 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from pathlib import Path
 
 from evencast.actions import resolve
 from evencast.actions.cautions import WHITE_ALONE, cautions
+from evencast.actions.doubt import UNUSUAL_SHARE, Looks, ends, looks, middle
+from evencast.actions.export import write_stack
 from evencast.actions.kit import load_kit
 from evencast.actions.reading import reading, rounded
-from evencast.colour import mired_duv, uv, white, xyz
+from evencast.colour import low_middle_high, white, xyz
 from evencast.errors import EvencastError
 from evencast.filters import Filter, stack
 from evencast.filters.dyes import shift_mired
 from evencast.lights import Light
-from evencast.quantities import kelvin, say_stops, stops_of_ratio
-from evencast.results import ThroughAnswer
+from evencast.quantities import kelvin, say_stops
+from evencast.results.light import Band
+from evencast.results.through import ThroughAnswer
+from evencast.spectra import MEMBERS
 
 MIRED_WORTH_SAYING = 5.0
 
 
 def through(
-    light_text: str, filter_texts: Sequence[str], *, kind: str | None, kit: Path | None
+    light_text: str,
+    filter_texts: Sequence[str],
+    *,
+    kind: str | None,
+    kit: Path | None,
+    write: Path | None = None,
 ) -> ThroughAnswer:
     """The light a text names, through the filters that texts name, in any order."""
     loaded = load_kit(kit) if kit else None
@@ -34,34 +44,43 @@ def through(
             where=" + ".join(each.name for each in filters),
             remedy="Use sheets that pass some of the wavelengths this light has.",
         )
-    bare_mired, bare_duv = mired_duv(uv(light.power))
-    mired, duv = mired_duv(uv(light.power * together))
-    loss_stops = stops_of_ratio(float(xyz(light.power * together)[1] / xyz(light.power)[1]))
+    seen = looks(light, filters)
+    loss_stops = middle(seen.loss_stops)
     return ThroughAnswer(
         light=light.name,
         filters=[each.name for each in filters],
         bare=reading(light),
-        filtered=reading(light, through=together),
-        shift_mired=rounded(float(mired - bare_mired), 3),
-        shift_duv=rounded(float(duv - bare_duv), 6),
+        filtered=seen.reading,
+        shift_mired=rounded(middle(seen.shift_mired), 3),
+        shift_duv=rounded(middle(seen.shift_duv), 6),
         loss_stops=round(loss_stops, 4),
         nominal=not all(each.measured for each in filters),
-        band=None,
-        notes=_notes(light, filters)
-        + _arithmetic(filters, mired=float(mired), bare=float(bare_mired)),
+        band=None if seen.is_known else _band(seen),
+        notes=_notes(light, filters, seen, is_file=resolve.is_path(light_text))
+        + _arithmetic(filters, seen),
         cautions=cautions(light, filters, loss_stops),
+        written_to=write_stack(write, filters),
     )
 
 
-def _notes(light: Light, filters: Sequence[Filter]) -> list[str]:
+def _band(seen: Looks) -> Band:
+    shifts: Band = {
+        "shift_mired": ends(seen.shift_mired, 3),
+        "shift_duv": ends(seen.shift_duv, 6),
+    }
+    return shifts | seen.band()
+
+
+def _notes(light: Light, filters: Sequence[Filter], seen: Looks, *, is_file: bool) -> list[str]:
     notes = []
-    nominal = [each.name for each in filters if not each.measured]
-    if nominal:
+    unmeasured = list(dict.fromkeys(each.name for each in filters if not each.measured))
+    if unmeasured:
         notes.append(
-            f"Nominal: {', '.join(dict.fromkeys(nominal))} "
-            f"{'is' if len(set(nominal)) == 1 else 'are'} known by the series alone. A real "
-            "sheet may differ by some 5 mired and 1/6 stop, more on tubes and discharge lamps."
+            f"The band: nine in ten of {MEMBERS} spectra that {' and '.join(unmeasured)} may "
+            f"have by what is known of {'it' if len(unmeasured) == 1 else 'them'}. A measured "
+            "spectrum or a metered loss narrows it."
         )
+    notes += no_cct_note(seen)
     notes += [
         f"{each.name} loses {say_stops(each.loss_range_stops[0])} to "
         f"{say_stops(each.loss_range_stops[1])}, by beam and distance: meter it."
@@ -70,19 +89,35 @@ def _notes(light: Light, filters: Sequence[Filter]) -> list[str]:
     ]
     if light.lacks_colours:
         notes.append(WHITE_ALONE)
-    if light.assumed and light.note:
+    if light.note and (light.assumed or is_file):
         notes.append(f"{light.name}: {light.note}.")
+    notes += [f"{each.name}: {each.note}." for each in filters if each.measured and each.note]
     return notes
 
 
-def _arithmetic(filters: Sequence[Filter], *, mired: float, bare: float) -> list[str]:
-    """What adding up the shifts the sheets are named for would have said, where it misleads."""
+def no_cct_note(seen: Looks) -> list[str]:
+    """What to say of members that have no colour temperature, where others do."""
+    share = seen.share_without_cct
+    if not UNUSUAL_SHARE <= share < 1.0:
+        return []
+    return [
+        f"{share:.0%} of what it may look like has no colour temperature: counted in the band, "
+        "whose end is then none."
+    ]
+
+
+def _arithmetic(filters: Sequence[Filter], seen: Looks) -> list[str]:
+    """What adding up the shifts the sheets are named for would have said, where that lies
+    outside the band."""
+    low, at, high = (float(each) for each in low_middle_high(seen.filtered.mired))
     by_name = sum(float(shift_mired(white(each.on_k), each.transmittance)) for each in filters)
-    error = bare + by_name - mired
-    if not (abs(error) >= MIRED_WORTH_SAYING and bare + by_name > 0):
+    added = middle(seen.bare.mired) + by_name
+    error = abs(added - at)
+    inside = low <= added <= high
+    if not (MIRED_WORTH_SAYING <= error < math.inf and added > 0) or inside:
         return []
     return [
         f"Mired arithmetic with the shifts the sheets are named for ({by_name:+.0f}) would say "
-        f"{kelvin(bare + by_name):.0f} K, {abs(error):.0f} mired off: a shift belongs to a "
+        f"{kelvin(added):.0f} K, {error:.0f} mired off: a shift belongs to a "
         "sheet in front of a lamp, not to the sheet."
     ]

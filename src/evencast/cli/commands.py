@@ -34,6 +34,16 @@ def kind_option(command: Command) -> Command:
     )(command)
 
 
+def write_option(what: str) -> Callable[[Command], Command]:
+    """--write, where an answer is about a spectrum."""
+    return click.option(
+        "--write",
+        type=click.Path(path_type=Path),
+        metavar="FILE",
+        help=f"Write {what} to a new file, .csv or .spdx (IES TM-27).",
+    )
+
+
 def show(answer: object, say: Callable[[Any], str], *, as_json: bool) -> None:
     """Print an answer as text, or as JSON."""
     if as_json:
@@ -41,7 +51,9 @@ def show(answer: object, say: Callable[[Any], str], *, as_json: bool) -> None:
 
         click.echo(dump(answer))
     else:
-        click.echo(say(answer))
+        from evencast.cli.plain import harmless
+
+        click.echo(harmless(say(answer)))
 
 
 @click.command()
@@ -66,16 +78,17 @@ def demo(to: Path | None, as_json: bool) -> None:
 @click.command()
 @click.argument("light")
 @kind_option
+@write_option("the light's spectrum")
 @json_option
-def light(light: str, kind: str | None, as_json: bool) -> None:
+def light(light: str, kind: str | None, write: Path | None, as_json: bool) -> None:
     """Say what colour LIGHT is.
 
-    Example:  evencast light "cool white tube FL2"
+    Example:  evencast light "cool white tube FL2" --write tube.spdx
     """
     from evencast.actions.light import light as act
     from evencast.cli import plain
 
-    show(act(light, kind=kind), plain.light, as_json=as_json)
+    show(act(light, kind=kind, write=write), plain.light, as_json=as_json)
 
 
 @click.command()
@@ -83,18 +96,17 @@ def light(light: str, kind: str | None, as_json: bool) -> None:
 @click.argument("filters", nargs=-1, required=True, metavar="FILTER...")
 @kind_option
 @kit_option
+@write_option("the transmittance of the stack")
 @json_option
-def through(
-    light: str, filters: Sequence[str], kind: str | None, kit: Path | None, as_json: bool
-) -> None:
+def through(light: str, filters: Sequence[str], as_json: bool, **options: Any) -> None:
     """Say what the stack FILTER... does to LIGHT.
 
-    Example:  evencast through tungsten "half CTB" "eighth CTB"
+    Example:  evencast through tungsten "half CTB" "eighth CTB" --write stack.csv
     """
     from evencast.actions.through import through as act
     from evencast.cli import plain
 
-    show(act(light, filters, kind=kind, kit=kit), plain.through, as_json=as_json)
+    show(act(light, filters, **options), plain.through, as_json=as_json)
 
 
 @click.command()

@@ -53,12 +53,12 @@ def _usage_error(error: click.UsageError) -> EvencastError:
 
 
 def _fail(error: EvencastError, *, as_json: bool) -> NoReturn:
-    from evencast.cli import text  # only failures and tables need it
+    from evencast.cli import plain, text  # only failures and tables need it
 
     if as_json:
         click.echo(text.error_json(error))
     else:
-        click.echo(text.error(error), err=True)
+        click.echo(plain.harmless(text.error(error)), err=True)
     sys.exit(ERRORS_IN_DOCUMENT if isinstance(error, DocumentErrors) else BAD_CALL)
 
 

@@ -4,9 +4,14 @@ from __future__ import annotations
 
 import textwrap
 from collections.abc import Iterable, Sequence
+from typing import TYPE_CHECKING
 
 from evencast.quantities import say_duv, say_stops
-from evencast.results import LightAnswer, LightReading, Places, ThroughAnswer
+from evencast.results.light import Band, LightAnswer, LightReading
+from evencast.results.through import ThroughAnswer
+
+if TYPE_CHECKING:  # every class costs its share of a quick answer's start
+    from evencast.results.catalogue import Places
 
 WIDTH = 80
 
@@ -20,11 +25,14 @@ def light(answer: LightAnswer) -> str:
             ("mired", "none" if answer.mired is None else f"{answer.mired:.1f}"),
             ("Duv", duv(answer)),
             ("x, y", f"{answer.x:.4f}, {answer.y:.4f}"),
+            *reading_band(answer.band),
+            *quality(answer),
             ("kind", answer.kind + (", spectrum assumed" if answer.assumed else "")),
             ("note", answer.note or "none"),
         ]
     )
-    return "\n".join(lines + bullets("Mind", answer.cautions))
+    lines += ["", sentence(" ".join(answer.quality))]
+    return "\n".join(lines + bullets("Mind", answer.cautions) + written(answer.written_to))
 
 
 def through(answer: ThroughAnswer) -> str:
@@ -43,10 +51,39 @@ def through(answer: ThroughAnswer) -> str:
             ("through", row(answer.filtered)),
             ("shift", shift(answer.shift_mired, answer.shift_duv)),
             ("loss", f"{say_stops(answer.loss_stops)} ({answer.loss_stops:.2f})"),
-            ("band", "none: nominal answer" if answer.nominal else "none: measured sheets"),
+            *band(answer.band),
         ]
     )
-    return "\n".join(lines + bullets("Know", answer.notes) + bullets("Mind", answer.cautions))
+    lines += bullets("Know", answer.notes) + bullets("Mind", answer.cautions)
+    return "\n".join(lines + written(answer.written_to))
+
+
+def band(ends: Band | None) -> list[tuple[str, str]]:
+    """What holds nine in ten of all that the light may do, as a row."""
+    if ends is None:
+        return [("band", "none: every spectrum is measured")]
+    cool, warm = (_end(each, ".0f") for each in ends["shift_mired"])
+    less, more = (_end(each, ".4f") for each in ends["shift_duv"])
+    little, much = (say_stops(each or 0.0) for each in ends["loss_stops"])
+    low, high = (_end(each, ".0f", sign="") for each in ends["cct_k"])
+    return [
+        ("band", f"shift {cool} to {warm} mired, Duv {less} to {more}, loss {little} to {much}"),
+        ("", f"through {low} to {high} K"),
+    ]
+
+
+def reading_band(ends: Band | None) -> list[tuple[str, str]]:
+    """What a light may be of which a reading is known, as a row."""
+    if ends is None:
+        return []
+    low, high = (_end(each, ".0f", sign="") for each in ends["cct_k"])
+    less, more = (_end(each, ".4f") for each in ends["duv"])
+    return [("band", f"{low} to {high} K, Duv {less} to {more}")]
+
+
+def _end(value: float | None, form: str, *, sign: str = "+") -> str:
+    """One end of a band; a question mark where it has no colour temperature."""
+    return "?" if value is None else f"{value + 0.0:{sign}{form}}"
 
 
 def where(answer: Places) -> str:
@@ -59,6 +96,19 @@ def where(answer: Places) -> str:
             wrap=False,
         )
     )
+
+
+_OBEYED = {code: "\ufffd" for code in (*range(32), *range(127, 160)) if chr(code) != "\n"}
+
+
+def harmless(text: str) -> str:
+    """A text in which nothing is left that a terminal would obey, whoever wrote the names."""
+    return text.translate(_OBEYED)
+
+
+def written(file: str | None) -> list[str]:
+    """Where a spectrum went, or nothing."""
+    return [] if file is None else ["", f"Written to {file}"]
 
 
 def colour(reading: LightReading) -> str:
@@ -85,6 +135,20 @@ def row(reading: LightReading) -> str:
     """A reading on one line."""
     mired = "no mired" if reading.mired is None else f"{reading.mired:.0f} mired"
     return f"{kelvin(reading):>7}  {mired:>9}  Duv {duv(reading)}"
+
+
+def quality(reading: LightReading) -> list[tuple[str, str]]:
+    """The indices as rows, in whole numbers as their standards print them."""
+    rows = (
+        ("Ra, R9", (reading.ra, reading.r9), ""),
+        ("Rf, Rg", (reading.rf, reading.rg), ""),
+        ("SSI", (reading.ssi,), f" against {reading.ssi_reference}"),
+    )
+    return [
+        (name, ", ".join("none" if each is None else f"{each:.0f}" for each in values) + after)
+        for name, values, after in rows
+        if values[0] is not None
+    ]
 
 
 def turn(mired: float) -> str:

@@ -14,16 +14,9 @@ from rich.table import Table
 from evencast.cli.plain import WIDTH, bullets, kelvin, sentence
 from evencast.errors import DocumentErrors, EvencastError, Problem
 from evencast.quantities import say_left, say_stops
-from evencast.results import (
-    CatalogueFilter,
-    CatalogueLight,
-    Choice,
-    DemoAnswer,
-    MatchAnswer,
-    PlannedLight,
-    SolveAnswer,
-    ToleranceAnswer,
-)
+from evencast.results.catalogue import CatalogueFilter, CatalogueLight
+from evencast.results.choice import Choice, MatchAnswer, ToleranceAnswer
+from evencast.results.plan import DemoAnswer, PlannedLight, SolveAnswer
 
 
 def match(answer: MatchAnswer) -> str:
@@ -44,7 +37,7 @@ def match(answer: MatchAnswer) -> str:
             stack(each),
             say_stops(each.loss_stops) if each.filters else "none",
             _left(each),
-            "yes" if each.within_tolerance else "no",
+            _inside(each),
         )
         for place, each in enumerate(answer.choices, 1)
     ]
@@ -56,7 +49,7 @@ def match(answer: MatchAnswer) -> str:
                 "no filter",
                 "none",
                 _left(bare),
-                "yes" if bare.within_tolerance else "no",
+                _inside(bare),
             )
         )
     lines = [sentence(verdict), table(("", "Stack", "Loss", "Left", "Inside"), rows)]
@@ -64,8 +57,8 @@ def match(answer: MatchAnswer) -> str:
     lines += [
         "",
         sentence(
-            f"Compared: {answer.searched:,}, every stack of up to {answer.proven.layers} sheets. "
-            "Nominal answer: sheets known by series or printed numbers may differ."
+            f"Compared: {answer.searched:,}, every stack of up to {answer.proven.layers} sheets."
+            + _doubt_told([*answer.choices, answer.no_filter])
         ),
     ]
     lines += bullets("Mind", best.cautions)
@@ -81,13 +74,23 @@ def solve(answer: SolveAnswer) -> str:
         lines += [sentence(f"{each.name} ({_role(each, answer)}). {each.reason}"), ""]
     lines.append(
         sentence(
-            "Nominal answers without a band. Stock, levels and the mix at each spot are not "
-            "counted yet: check that the sheets are there and that enough light is left."
+            "Stock, levels and the mix at each spot are not counted yet: check that the sheets "
+            "are there and that enough light is left." + _doubt_told(answer.lights)
         )
     )
     lines += bullets("Mind", _cautions(answer.lights))
     lines += bullets("To look at", (_problem_line(each) for each in answer.problems))
     return "\n".join(lines)
+
+
+def _doubt_told(every: Sequence[Choice | PlannedLight]) -> str:
+    """What ± and percent mean, where there is any doubt."""
+    if all(each.band is None for each in every):
+        return ""
+    return (
+        " After ± half the band that holds nine in ten of what sheets and lights not measured "
+        "may do; under Inside the share of it within the tolerance."
+    )
 
 
 def demo(answer: DemoAnswer) -> str:
@@ -181,11 +184,22 @@ def table(headings: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
     return "\n" + "\n".join(line.rstrip() for line in text.splitlines()) + "\n"
 
 
-def _left(choice: Choice) -> str:
-    """A residual in words, or in u, v where there is no CCT to count from."""
-    if choice.residual_mired is None:
-        return f"{choice.miss_uv:.3f} u, v off"
-    return say_left(choice.residual_mired, choice.residual_duv)
+def _left(each: Choice | PlannedLight) -> str:
+    """A residual in words with its doubt, or in u, v where there is no CCT to count from."""
+    if each.residual_mired is None:
+        return f"{each.miss_uv:.3f} u, v off" if isinstance(each, Choice) else "no CCT"
+    told = say_left(each.residual_mired, each.residual_duv)
+    low, high = (each.band or {}).get("residual_mired", (None, None))
+    if low is None or high is None:
+        return told
+    number, rest = told.split(" ", 1)
+    return f"{number} ± {(high - low) / 2:.0f} {rest}"
+
+
+def _inside(each: Choice | PlannedLight) -> str:
+    """Whether the middle is inside the tolerance, and how much of the doubt."""
+    told = "yes" if each.within_tolerance else "no"
+    return told if each.band is None else f"{told}, {each.share_within:.0%}"
 
 
 def _verdict(answer: SolveAnswer) -> str:
@@ -219,8 +233,8 @@ def _plan_table(planned: Sequence[PlannedLight]) -> str:
             each.name,
             _in_front(each),
             say_stops(each.loss_stops) if each.filters else "none",
-            say_left(each.residual_mired, each.residual_duv),
-            "yes" if each.within_tolerance else "no",
+            _left(each),
+            _inside(each),
         )
         for each in planned
     ]
