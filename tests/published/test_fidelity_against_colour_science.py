@@ -113,6 +113,7 @@ def test_colour_rendering_index() -> None:
     assert np.isfinite(special).all()
     assert special == pytest.approx(theirs, abs=0.03, rel=0)
     assert ra == pytest.approx(theirs[:, :8].mean(axis=1), abs=0.01, rel=0)
+    print(f"worst: Ra {np.abs(ra - theirs[:, :8].mean(axis=1)).max():.4f}")
 
 
 def test_fidelity_gamut_and_hue_shifts() -> None:
@@ -120,6 +121,8 @@ def test_fidelity_gamut_and_hue_shifts() -> None:
     rf, rg, shift = tm30(stack())
     theirs = [colour_fidelity_index_ANSIIESTM3018(spectrum(each.power), True) for each in lamps()]
     assert np.isfinite(rf).all()
+    print(f"worst: Rf {max(abs(r - each.R_f) for r, each in zip(rf, theirs, strict=True)):.5f}")
+    print(f"worst: Rg {max(abs(r - each.R_g) for r, each in zip(rg, theirs, strict=True)):.5f}")
     assert rf == pytest.approx(np.array([each.R_f for each in theirs]), abs=0.005, rel=0)
     assert rg == pytest.approx(np.array([each.R_g for each in theirs]), abs=0.005, rel=0)
     assert shift == pytest.approx(np.array([each.R_cs for each in theirs]), abs=0.005, rel=0)
@@ -157,3 +160,30 @@ def test_what_the_librarys_own_entry_adds_is_its_interpolation(name: str) -> Non
     entry = float(cast(float, colour.colour_rendering_index(spectrum(power))))
     assert rendering(power, FINE)[:8].mean() == pytest.approx(entry, abs=0.05)
     assert rendering(power, GRID)[:8].mean() == pytest.approx(float(cri(power)[0]), abs=0.01)
+
+
+ENTRY_BEYOND = {
+    "FL3": 0.106,
+    "FL4": 0.126,
+    "FL3.1": 0.124,
+    "FL3.10": -0.248,
+    "HP1": 0.427,
+    "HP2": 0.160,
+    "LED-RGB1": 0.276,
+}
+"""CIE lamps on which the library's own entry lies further than 0.1 from the sum at 5 nm, and by
+how much. It first interpolates the lamp to 1 nm, on straight lines, which also misses the
+published x, y of these lamps; CIE prints 8 for HP1, where it says 8.5 and this 8.07."""
+
+
+def test_the_librarys_own_entry_is_met_within_a_tenth_but_for_seven_lamps() -> None:
+    for lamp in lamps():
+        name = lamp.name.removeprefix("CIE ")
+        if name == lamp.name:
+            continue
+        entry = float(cast(float, colour.colour_rendering_index(colour.SDS_ILLUMINANTS[name])))
+        differs = entry - float(cri(lamp.power)[0])
+        if name in ENTRY_BEYOND:
+            assert differs == pytest.approx(ENTRY_BEYOND[name], abs=0.01), name
+        else:
+            assert abs(differs) <= 0.1, name
