@@ -109,6 +109,8 @@ def no_cct_note(seen: Looks) -> list[str]:
 def _arithmetic(filters: Sequence[Filter], seen: Looks) -> list[str]:
     """What adding up the shifts the sheets are named for would have said, where that lies
     outside the band."""
+    if any(each.measured for each in filters):  # no number is printed on such a sheet
+        return []
     low, at, high = (float(each) for each in low_middle_high(seen.filtered.mired))
     by_name = sum(float(shift_mired(white(each.on_k), each.transmittance)) for each in filters)
     added = middle(seen.bare.mired) + by_name
