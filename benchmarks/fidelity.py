@@ -1,4 +1,4 @@
-"""Ra, Rf and Rg of a stack of spectra, against colour-science one spectrum at a time.
+"""Ra, Rf, Rg and SSI of a stack of spectra, against colour-science one spectrum at a time.
 
 Run:   python -m benchmarks.fidelity
 Bar:   30 times faster. The work is that of a panel's band of doubt: 240 spectra. Both sides are
@@ -19,11 +19,13 @@ with warnings.catch_warnings():
     warnings.simplefilter("ignore")  # it names every optional package that is not installed
     import colour
 
-from evencast.colour.fidelity import cri, tm30
+from evencast.colour import cct_duv, uv
+from evencast.colour.fidelity import cri, ssi, ssi_reference, ssi_samples_of_grid, tm30
 from evencast.filters import generic
 from evencast.lights import builtin
 from evencast.spectra import GRID_NM
 
+DAYLIGHT = colour.SDS_ILLUMINANTS["D55"]
 BAR = 30.0
 LOOP_SPECTRA = 6
 
@@ -44,12 +46,15 @@ def main() -> int:
     as_spectra = [colour.SpectralDistribution(each, GRID_NM) for each in power[:LOOP_SPECTRA]]
 
     def ours() -> float:
-        return float(np.sum(cri(power)[0]) + np.sum(tm30(power)[0]))
+        reference = ssi_reference(cct_duv(uv(power))[0])
+        similar = ssi(ssi_samples_of_grid(power, reference), reference)
+        return float(np.sum(cri(power)[0]) + np.sum(tm30(power)[1]) + np.sum(similar))
 
     def theirs() -> float:
         each = [
             float(cast(float, colour.colour_rendering_index(spectrum)))
             + colour.quality.colour_fidelity_index_ANSIIESTM3018(spectrum, True).R_g
+            + float(cast(float, colour.spectral_similarity_index(spectrum, DAYLIGHT)))
             for spectrum in as_spectra
         ]
         return float(np.sum(each))

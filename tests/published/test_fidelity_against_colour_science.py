@@ -3,8 +3,8 @@
 All 59 illuminants of the library and every built-in light, as they are on the 5 nm grid. Its
 colour rendering index is called by its parts, because its own entry first interpolates a lamp
 linearly to 1 nm and reads its temperature off Robertson's table: up to 0.43 in Ra on the CIE
-lamps (HP1), 0.82 on the single line of low-pressure sodium. The last test shows that this is
-the interpolation and nothing else.
+lamps (HP1), 0.82 on the single line of low-pressure sodium. The tests at the end show where
+that comes from, and on which lamps it passes 0.1.
 """
 
 from __future__ import annotations
@@ -173,7 +173,9 @@ ENTRY_BEYOND = {
 }
 """CIE lamps on which the library's own entry lies further than 0.1 from the sum at 5 nm, and by
 how much. It first interpolates the lamp to 1 nm, on straight lines, which also misses the
-published x, y of these lamps; CIE prints 8 for HP1, where it says 8.5 and this 8.07."""
+published x, y of these lamps; CIE prints 8 for HP1, where it says 8.5 and this 8.07. FL3.10 is
+apart: it has 4999.5 K, and the library's entry reads 5000.5 K and so takes daylight, not the
+blackbody, for its reference."""
 
 
 def test_the_librarys_own_entry_is_met_within_a_tenth_but_for_seven_lamps() -> None:

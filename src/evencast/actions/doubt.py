@@ -77,6 +77,12 @@ def looks(light: Light, filters: Sequence[Filter]) -> Looks:
     return Looks(bare, filtered, _in_the_middle(nominal, filtered))
 
 
+def light_notes(light: Light, *, from_file: bool) -> list[str]:
+    """What to know of a light: how its file was read, or what a reading leaves open."""
+    told = light.note and (light.assumed or from_file)
+    return [f"{light.name}: {light.note}."] if told else []
+
+
 def colour_band(spread: Spread) -> Band:
     """Ends of Kelvin, mired and Duv."""
     cool, _, warm = low_middle_high(spread.mired)

@@ -11,7 +11,7 @@ import numpy as np
 
 from evencast.actions import resolve
 from evencast.actions.cautions import WHITE_ALONE, cautions
-from evencast.actions.doubt import Looks, ends, looks
+from evencast.actions.doubt import Looks, ends, light_notes, looks
 from evencast.actions.kit import LoadedKit, every_generic, load_kit
 from evencast.actions.reading import reading, rounded
 from evencast.colour import xy_of_uv
@@ -82,6 +82,7 @@ def match(
         choices=[choice(light, found, row, aim) for row in found.rows[:most]],
         no_filter=choice(light, found, found.bare_row(), aim),
         reason=found.reason,
+        notes=light_notes(light, from_file=resolve.is_path(light_text)),
         proven=proven(found, layers),
         searched=found.search.searched,
         problems=list(loaded.problems),

@@ -1,7 +1,8 @@
 """What the indices of quality mean: for skin, and for cutting with other lights on camera.
 
 The limits are common practice, no source, unless said. An index of reds alone says that
-they are off; TM-30's chroma shift says whether they are dulled or overdone.
+they are off; TM-30's chroma shift says whether they are dulled or overdone. All are judged
+as they are shown, in whole numbers, so that one number never means two things.
 """
 
 from __future__ import annotations
@@ -13,7 +14,7 @@ FAITHFUL = ((95.0, "true"), (90.0, "close to true"))
 FAIR_RF, POOR_RF = 80.0, 70.0
 GOOD_R9, FAIR_R9, POOR_R9 = 90.0, 50.0, 0.0
 RED_SHIFT = 2.0
-"""Reds this many percent more or less saturated are called so."""
+"""Reds over this many percent more or less saturated are called so."""
 
 GAMUT_SHIFT = 3.0
 SAME_SSI, SAFE_SSI, TEST_SSI, UNLIKE_SSI = 95.0, 90.0, 75.0, 50.0
@@ -47,7 +48,7 @@ def _far(light: Light, reading: LightReading) -> str:
 
 
 def _colours(reading: LightReading) -> str:
-    fidelity, gamut = reading.rf or 0.0, reading.rg
+    fidelity, gamut = round(reading.rf or 0.0), round(100.0 if reading.rg is None else reading.rg)
     if fidelity < POOR_RF:
         told = "Colours are badly off"
     elif fidelity < FAIR_RF:
@@ -56,28 +57,28 @@ def _colours(reading: LightReading) -> str:
         told = "Most colours come out well, some are off"
     else:
         told = f"Colours are {next(word for limit, word in FAITHFUL if fidelity >= limit)}"
-    told += f" (Rf {fidelity:.0f})"
-    if gamut is None or abs(gamut - 100.0) <= GAMUT_SHIFT:
+    told += f" (Rf {fidelity})"
+    if abs(gamut - 100.0) <= GAMUT_SHIFT:
         return f"{told}."
-    return f"{told}, on the whole {'overdone' if gamut > 100 else 'washed out'} (Rg {gamut:.0f})."
+    return f"{told}, on the whole {'overdone' if gamut > 100 else 'washed out'} (Rg {gamut})."
 
 
 def _reds(reading: LightReading) -> str:
     """What becomes of reds, and so of skin."""
-    index, shift = reading.r9 or 0.0, reading.rcs_h1 or 0.0
+    index, shift = round(reading.r9 or 0.0), round(reading.rcs_h1 or 0.0)
     if index >= GOOD_R9:
-        return f"Reds and skin are as they should be (R9 {index:.0f})."
+        return f"Reds and skin are as they should be (R9 {index})."
     size = "a little " if index >= FAIR_R9 else "" if index >= POOR_R9 else "badly "
     side = "more" if shift > 0 else "less"
-    measured = f"(R9 {index:.0f}, reds {abs(shift):.0f} % {side} saturated)"
+    measured = f"(R9 {index}, reds {abs(shift)} % {side} saturated)"
     if shift > RED_SHIFT:
         return f"Reds are {size}overdone and skin turns ruddy {measured}."
     if shift < -RED_SHIFT:
         return f"Reds are {size}dulled and skin turns {_dull(index)} {measured}."
-    return f"Reds are {size}off in hue, and skin with them (R9 {index:.0f})."
+    return f"Reds are {size}off in hue, and skin with them (R9 {index})."
 
 
-def _dull(index: float) -> str:
+def _dull(index: int) -> str:
     if index >= FAIR_R9:
         return "a little flat"
     return "flat and pale" if index >= POOR_R9 else "grey"
@@ -85,13 +86,13 @@ def _dull(index: float) -> str:
 
 def _cutting(reading: LightReading) -> str:
     """How safely it stands beside the light it imitates, whatever the camera."""
-    index = reading.ssi or 0.0
+    index = round(reading.ssi or 0.0)
     kind, _, kelvin = (reading.ssi_reference or "").rpartition(" K")[0].rpartition(" ")
     other = f"daylight of {kelvin} K"
     if kind == "blackbody":
         usual = TUNGSTEN_K[0] <= float(kelvin) <= TUNGSTEN_K[1]
         other = f"tungsten light {'of' if usual else 'brought to'} {kelvin} K"
-    told = f"(SSI {index:.0f})"
+    told = f"(SSI {index})"
     if index >= SAME_SSI:
         return f"On any camera it cuts with {other} as if it were that {told}."
     if index >= SAFE_SSI:

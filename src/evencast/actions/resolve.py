@@ -27,6 +27,8 @@ AIM_FORMS = (
 
 LONGEST_TEXT = 1000
 """Letters in anything named on the command line: longer texts are a slip or mean harm."""
+MOST_STOPS = 20.0
+"""More than any meter spans between the key and another light."""
 
 
 def is_path(text: str) -> bool:
@@ -109,7 +111,14 @@ def _split_stops(text: str) -> tuple[str, float]:
     dimmed_like = text.casefold().startswith("like ") and match and match[1] + match[2] not in text
     if match is None or parse_kelvin(text) is not None or dimmed_like:
         return text, 0.0
-    return match[1], float(match[2])
+    stops = float(match[2])
+    if abs(stops) > MOST_STOPS:
+        raise EvencastError(
+            f"{stops:g} stops from the key is no level",
+            where="--aim",
+            remedy=f"Write a level within {MOST_STOPS:g} stops, such as +0.5stop.",
+        )
+    return match[1], stops
 
 
 def _kelvin_aim(text: str) -> Aim | None:

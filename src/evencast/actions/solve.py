@@ -7,7 +7,7 @@ from pathlib import Path
 
 import numpy as np
 
-from evencast.actions.doubt import looks
+from evencast.actions.doubt import light_notes, looks
 from evencast.actions.kit import LoadedKit
 from evencast.actions.match import (
     Found,
@@ -140,6 +140,7 @@ def _solve_light(
         share_within=best.share_within,
         band=best.band,
         reason=_reason(found, best, dial_k),
+        notes=light_notes(bare, from_file=entry.spectrum is not None),
         cautions=best.cautions,
         proven=proven(found, limits.layers),
         searched=found.search.searched,

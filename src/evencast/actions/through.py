@@ -8,7 +8,7 @@ from pathlib import Path
 
 from evencast.actions import resolve
 from evencast.actions.cautions import WHITE_ALONE, cautions
-from evencast.actions.doubt import UNUSUAL_SHARE, Looks, ends, looks, middle
+from evencast.actions.doubt import UNUSUAL_SHARE, Looks, ends, light_notes, looks, middle
 from evencast.actions.export import write_stack
 from evencast.actions.kit import load_kit
 from evencast.actions.reading import reading, rounded
@@ -89,8 +89,7 @@ def _notes(light: Light, filters: Sequence[Filter], seen: Looks, *, is_file: boo
     ]
     if light.lacks_colours:
         notes.append(WHITE_ALONE)
-    if light.note and (light.assumed or is_file):
-        notes.append(f"{light.name}: {light.note}.")
+    notes += light_notes(light, from_file=is_file)
     notes += [f"{each.name}: {each.note}." for each in filters if each.measured and each.note]
     return notes
 

@@ -61,7 +61,7 @@ def match(answer: MatchAnswer) -> str:
             + _doubt_told([*answer.choices, answer.no_filter])
         ),
     ]
-    lines += bullets("Mind", best.cautions)
+    lines += bullets("Know", answer.notes) + bullets("Mind", best.cautions)
     return "\n".join(
         lines + bullets("To look at", (_problem_line(each) for each in answer.problems))
     )
@@ -71,7 +71,8 @@ def solve(answer: SolveAnswer) -> str:
     """A solved plan."""
     lines = [sentence(_verdict(answer)), _plan_table(answer.lights)]
     for each in answer.lights:
-        lines += [sentence(f"{each.name} ({_role(each, answer)}). {each.reason}"), ""]
+        told = [f"{each.name} ({_role(each, answer)}). {each.reason}", *each.notes]
+        lines += [sentence(" ".join(told)), ""]
     lines.append(
         sentence(
             "Stock, levels and the mix at each spot are not counted yet: check that the sheets "

@@ -6,6 +6,7 @@ as the reference of ANSI/IES TM-30-20 is built; the person may name the locus in
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import Literal
 
 import numpy as np
@@ -35,8 +36,9 @@ def locus_of(cct_k: float) -> Locus:
     return "daylight" if cct_k <= HIGHEST_K else "planckian"
 
 
+@lru_cache(maxsize=256)
 def white(cct_k: float, *, locus: Locus | None = None) -> Floats:
-    """Spectrum of the white of N Kelvin; its CCT, summed on the grid, is N. [(81,)]
+    """Spectrum of the white of N Kelvin; its CCT, summed on the grid, is N. [(81,), read-only]
 
     cct_k : 1000 to 100 000; daylight from about 4000 to 25 000
     Raises  EvencastError outside these ranges
@@ -52,7 +54,9 @@ def white(cct_k: float, *, locus: Locus | None = None) -> Floats:
         if not np.isfinite(read):
             break
         nominal += mired(cct_k) - float(read)
-    return _spectrum(kelvin(nominal), named)
+    power = _spectrum(kelvin(nominal), named)
+    power.setflags(write=False)
+    return power
 
 
 def check_kelvin(cct_k: float) -> None:

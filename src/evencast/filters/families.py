@@ -43,7 +43,8 @@ def generic(name: str) -> Filter:
             f'no filter is called "{name}"',
             where="filters",
             remedy=(f"Did you mean {' or '.join(close)}? " if close else "")
-            + "`evencast filters` lists them; a file needs a / or .csv in its name.",
+            + "`evencast filters` lists them; a file needs a / in its name, or ends in .csv or "
+            ".spdx.",
         )
     return _build(row)
 

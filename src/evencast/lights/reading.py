@@ -51,6 +51,7 @@ def of_kelvin(cct_k: float, *, locus: Locus | None = None, kind: LightKind = "un
         name=f"{cct_k:g}K",
         kind=_KIND_OF_LOCUS[named] if kind == "unknown" else kind,
         power=white(cct_k, locus=named),
+        assumed=not follows,
         fitting="tube" if kind in (*TUBES, "tube") else "",
         note=""
         if follows

@@ -101,7 +101,7 @@ class ColourNumbers(Part):
     y: Annotated[float, Field(gt=0, lt=1)] = Field(
         description="CIE 1931 chromaticity y of the light through the sheet.", examples=[0.3290]
     )
-    Y_percent: Annotated[float, Field(gt=0, le=100)] = Field(
+    Y_percent: Annotated[float, Field(ge=0.0001, le=100)] = Field(
         description="Light that gets through, in percent.", examples=[31.5]
     )
     rounding_xy: NotNegative | None = Field(

@@ -75,6 +75,7 @@ class MatchAnswer:
 
     reached  : whether any stack, or none at all, is inside the tolerance
     choices  : best first; no filter is one of the candidates
+    notes    : what to know of the light: how its file was read, what a reading leaves open
     searched : stacks looked at
     """
 
@@ -87,6 +88,7 @@ class MatchAnswer:
     choices: list[Choice]
     no_filter: Choice
     reason: str
+    notes: list[str]
     proven: Proven
     searched: int
     problems: list[Problem]

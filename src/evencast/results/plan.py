@@ -17,6 +17,7 @@ class PlannedLight:
     move         : "filter", "dial", "dial and filter", "leave", or "nothing reaches it"
     dial_k       : what an adjustable light is set to; None if it is not
     scrims       : none in this version
+    notes        : how its file was read, what a reading leaves open
     filter_stops : lost to filters
     level_stops  : None: levels are not part of this version
     """
@@ -40,6 +41,7 @@ class PlannedLight:
     tolerance: ToleranceAnswer
     band: Band | None
     reason: str
+    notes: list[str]
     cautions: list[str]
     proven: Proven
     searched: int

@@ -12,6 +12,7 @@ from __future__ import annotations
 import math
 from collections.abc import Iterator
 from dataclasses import dataclass
+from threading import Lock
 
 import numpy as np
 from numpy.typing import NDArray
@@ -36,9 +37,12 @@ the very edge weighs less than a sheet."""
 LIKELY = 0.5
 """A stack counts as inside when at least this share of what it may be is inside."""
 
+MANY = 2_000_000
+"""Stacks from which on a search takes every core."""
+
 POOL = 300
-_BLOCK_ROWS = 256
-_BLOCK_COLUMNS = 1536
+_BLOCK_ROWS = 512
+_BLOCK_COLUMNS = 768
 _FLOAT32_SLACK_UV = 1e-6
 _STRAIN_SLACK = 1e-3  # single precision must not lose a stack at the very edge
 
@@ -119,8 +123,11 @@ def search(
     """
     clear = len(sheets)
     pools = _Pools(light, aim, tolerance, most_loss_stops)
-    for left, right in _halves(sheets, layers):
-        pools.look_at(left, right)
+    if count_stacks(clear, layers) < MANY:
+        for left, right in _halves(sheets, layers):
+            pools.look_at(left, right)
+    else:
+        _look_in_parallel(pools, _halves(sheets, layers))
     members = pools.members(clear=clear, layers=layers)
     best = evaluate(light, sheets, members, aim, tolerance)
     return Search(
@@ -128,6 +135,22 @@ def search(
         searched=count_stacks(clear, layers),
         objective=float((best.miss_uv + best.price_uv).min()),
     )
+
+
+def _look_in_parallel(pools: _Pools, halves: Iterator[tuple[_Half, _Half]]) -> None:
+    """Every pair of halves, each by one thread with a matrix product of its own.
+
+    A product that spreads itself over all cores waits for the slowest of them at every
+    block, ten times as long where another program holds one; and what is done beside the
+    product would be left to one core.
+    """
+    from concurrent.futures import ThreadPoolExecutor  # slow to import, only for large searches
+
+    from threadpoolctl import threadpool_limits
+
+    with threadpool_limits(limits=1, user_api="blas"), ThreadPoolExecutor() as threads:
+        for each in [threads.submit(pools.look_at, left, right) for left, right in halves]:
+            each.result()
 
 
 def evaluate(
@@ -242,11 +265,14 @@ class _Pools:
         """Go through every stack of a left and a right half, block by block."""
         rows = len(left.members)
         weighted = (self._functionals[:, None, :] * left.through).reshape(3 * rows, -1)
+        space = np.empty(5 * rows * _BLOCK_COLUMNS, dtype=np.float32)  # fresh pages cost as much
         for start in range(0, len(right.members), _BLOCK_COLUMNS):
             part = right.part(start, start + _BLOCK_COLUMNS)
-            product = np.asarray(weighted @ part.through.T, dtype=np.float32)
-            du, dv, weight = product.reshape(3, rows, -1)
-            self._keep(left, part, du, dv, weight)
+            shape = (rows, len(part.members))
+            du, dv, weight, squared, limit = space[: 5 * rows * shape[1]].reshape(5, *shape)
+            product = space[: 3 * rows * shape[1]].reshape(3 * rows, -1)
+            np.matmul(weighted, part.through.T, out=product)
+            self._keep(left, part, du, dv, weight, squared, limit)
 
     def _keep(
         self,
@@ -255,16 +281,18 @@ class _Pools:
         du: Float32s,
         dv: Float32s,
         weight: Float32s,
+        squared: Float32s,
+        limit: Float32s,
     ) -> None:
-        """Put what may belong to the best into the pools."""
+        """Put what may belong to the best into the pools; the last two are room to work in."""
         fewest = float(left.layers.min() + right.layers.min())
         room = self._room(fewest) + _FLOAT32_SLACK_UV
-        squared = du * du
-        squared += dv * dv
+        np.multiply(du, du, out=squared)
+        squared += np.multiply(dv, dv, out=limit)
         if right.joint[0] < left.joint[-1]:  # these pairs are other stacks written twice
             twice = int(np.searchsorted(right.joint, left.joint[-1]))
             squared[:, :twice][right.joint[:twice] < left.joint[:, None]] = np.inf
-        limit = weight * np.float32(room)
+        np.multiply(weight, np.float32(room), out=limit)
         limit *= limit
         row, column = np.divmod(np.flatnonzero(squared < limit), du.shape[1])
         if not len(row):
@@ -292,7 +320,9 @@ class _Pools:
     def _offer_inside(
         self, price: Floats, miss: Floats, at_u: Floats, at_v: Floats, members: _Members
     ) -> None:
-        near = np.flatnonzero((price < self._inside.worst) & (miss <= self._reach_uv))
+        least = (0.9 * miss / self._reach_uv) ** 2  # the edge lies nowhere beyond the reach
+        cheap = price + PRICE_OF_THE_EDGE_UV * least < self._inside.worst
+        near = np.flatnonzero(cheap & (miss <= self._reach_uv))
         if not len(near):
             return
         place = np.stack([at_u[near], at_v[near]], axis=-1) + self._aim.uv
@@ -315,10 +345,15 @@ class _Best:
         self._cost: list[Floats] = []
         self._members: list[Ints] = []
         self._held = 0
+        self._lock = Lock()
         self.worst = math.inf
 
     def offer(self, cost: Floats, members: _Members) -> None:
         """Take in candidates given as rows of a left and a right table of members."""
+        with self._lock:
+            self._take(cost, members)
+
+    def _take(self, cost: Floats, members: _Members) -> None:
         chosen = np.flatnonzero(cost < self.worst)
         if len(chosen) > self._size:
             chosen = chosen[np.argpartition(cost[chosen], self._size - 1)[: self._size]]

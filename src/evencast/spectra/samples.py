@@ -13,6 +13,8 @@ from evencast.quantities import Floats
 from evencast.spectra.spectrum import Quantity, Spectrum
 
 MUST_COVER_NM = (400.0, 700.0)
+FARTHEST_NM = (100.0, 5000.0)
+"""No meter for light gives samples beyond these."""
 WIDEST_STEP_NM = 20.0
 CLOSEST_STEP_NM = 0.001
 FEWEST_SAMPLES = 16
@@ -183,6 +185,13 @@ def _check_wavelengths(samples: Samples, *, where: str) -> None:
     if (steps < CLOSEST_STEP_NM).any():
         at = int(np.flatnonzero(steps < CLOSEST_STEP_NM)[0]) + 1
         _out_of_order(float(nm[at - 1]), float(nm[at]), f"{where}, line {lines[at]}")
+    for at in (0, -1):
+        if not FARTHEST_NM[0] <= nm[at] <= FARTHEST_NM[1]:
+            fail(
+                f"{nm[at]:g} nm is no wavelength of light",
+                f"{where}, line {lines[at]}",
+                "Check that wavelength, or leave the line out.",
+            )
     if nm[0] > MUST_COVER_NM[0] or nm[-1] < MUST_COVER_NM[1]:
         fail(
             f"it covers {nm[0]:g} to {nm[-1]:g} nm only",

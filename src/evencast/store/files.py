@@ -140,7 +140,7 @@ def _missing(path: Path) -> EvencastError:
 
 
 def _such_as(folder: Path) -> str:
-    names = [name for name in _names_in(folder) if name.endswith((".toml", ".csv"))]
+    names = [name for name in _names_in(folder) if name.endswith((".toml", ".csv", ".spdx"))]
     return f", such as {' or '.join(names[:3])}" if names else ""
 
 

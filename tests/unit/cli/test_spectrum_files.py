@@ -197,6 +197,17 @@ def test_nothing_a_terminal_would_obey_is_printed() -> None:
     assert run("light", "a\x1bb", "--json").error["what"] == 'no light is called "a\x1bb"'
 
 
+@pytest.mark.parametrize("stops", ["21", "-20.5", "9" * 400])
+def test_a_level_beyond_any_meter(stops: str) -> None:
+    """It would be kept as infinite, or as a number that no light has."""
+    sign = "" if stops.startswith("-") else "+"
+    assert run("match", "FL2", "--aim", f"5600K{sign}{stops}stop", "--json").error == {
+        "what": f"{float(stops):g} stops from the key is no level",
+        "where": "--aim",
+        "remedy": "Write a level within 20 stops, such as +0.5stop.",
+    }
+
+
 @pytest.mark.parametrize(
     ("arguments", "where"),
     [

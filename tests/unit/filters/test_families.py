@@ -151,7 +151,7 @@ def test_an_unknown_name_is_told_its_nearest() -> None:
     assert caught.value.where == "filters"
     assert caught.value.remedy == (
         "Did you mean full CTB or full CTO or double CTB? `evencast filters` lists them; "
-        "a file needs a / or .csv in its name."
+        "a file needs a / in its name, or ends in .csv or .spdx."
     )
 
 
@@ -160,5 +160,5 @@ def test_a_name_like_nothing_else_is_told_where_to_look() -> None:
     with pytest.raises(EvencastError) as caught:
         generic("zzzzzz")
     assert caught.value.remedy == (
-        "`evencast filters` lists them; a file needs a / or .csv in its name."
+        "`evencast filters` lists them; a file needs a / in its name, or ends in .csv or .spdx."
     )

@@ -6,6 +6,8 @@ from typing import get_args
 
 import numpy as np
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
 
 from evencast.colour import locus_of, mired_duv, uv, uv_of_mired_duv, white, xyz
 from evencast.errors import EvencastError
@@ -188,6 +190,7 @@ def test_n_kelvin_of_another_kind_says_that_it_is_only_the_white(kind: LightKind
     light = of_kelvin(5600, kind=kind)
     np.testing.assert_array_equal(light.power, white(5600))
     assert light.kind == kind
+    assert light.assumed
     assert light.possible is None
     assert light.note == (
         f"exactly the white of 5600 K, not the spectrum of a lamp of the kind {kind}: "
@@ -242,3 +245,18 @@ def test_a_camera_at_the_ends_of_the_range(cct_k: float) -> None:
     """What it may be stays where a colour temperature exists."""
     light = of_camera(cct_k)
     assert np.isfinite(light.members).all()
+
+
+@given(st.floats(1000, 100_000), st.floats(-0.05, 0.05), st.sampled_from(KINDS))
+@settings(max_examples=60, deadline=None)
+def test_any_reading_gives_a_light_or_an_error(cct_k: float, duv: float, kind: LightKind) -> None:
+    """The nominal spectrum reads so and every member is a spectrum; else it is refused."""
+    try:
+        light = of_reading(cct_k, duv, kind=kind)
+    except EvencastError:
+        return
+    aim = uv_of_mired_duv(np.array(1e6 / cct_k), np.array(duv))
+    np.testing.assert_allclose(uv(light.power), aim, atol=1e-7)
+    assert light.members.shape == (MEMBERS, 81)
+    assert np.isfinite(light.members).all()
+    assert (light.members >= 0).all()

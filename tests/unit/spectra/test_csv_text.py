@@ -265,6 +265,16 @@ def test_a_wavelength_out_of_order() -> None:
     )
 
 
+@pytest.mark.parametrize(("line", "number"), [("0.0038,0.5", 1), ("7000,0.5", 61)])
+def test_a_wavelength_that_is_none(line: str, number: int) -> None:
+    """In its place, but far from any light: a slip of the pen or the file."""
+    assert refusal(with_line(number, line)) == (
+        f"{line.split(',')[0]} nm is no wavelength of light",
+        f"lamp.csv, line {number}",
+        "Check that wavelength, or leave the line out.",
+    )
+
+
 def test_two_wavelengths_but_for_a_hair() -> None:
     """Nothing can be told of a step between them."""
     assert refusal(with_line(7, "425.0001,0.5")) == (

@@ -1,0 +1,98 @@
+"""A plan's lights as spectra: what kind and tint beside a reading decide."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import numpy as np
+import pytest
+
+from evencast.actions.planned import load_plan
+from evencast.colour import mired_duv, uv
+from evencast.errors import DocumentErrors, Problem
+from evencast.lights import Light, of_camera, of_kelvin, of_reading
+
+KIT = """format = 1
+name = "one sheet"
+[[filter]]
+name = "full CTO"
+role = "correction"
+generic = "full CTO"
+"""
+PLAN = """format = 1
+name = "one light"
+kit = "kit.toml"
+mains_hz = 50
+camera = {{ balance = {{ fixed_k = 4300 }}{camera} }}
+[[light]]
+name = "lamp"
+role = "other"
+{light}
+"""
+
+
+def planned(folder: Path, light: str, *, camera: str = "") -> Light:
+    """The one light of a plan in that folder."""
+    (folder / "kit.toml").write_text(KIT, encoding="utf-8")
+    plan = folder / "plan.toml"
+    plan.write_text(PLAN.format(light=light, camera=camera), encoding="utf-8")
+    return load_plan(plan).lights["lamp"]
+
+
+def problem(folder: Path, light: str) -> Problem:
+    """The one thing that is wrong with it."""
+    with pytest.raises(DocumentErrors) as caught:
+        planned(folder, light)
+    (found,) = caught.value.problems
+    return found
+
+
+def test_the_kind_picks_the_spectra_of_a_reading(tmp_path: Path) -> None:
+    """As on the command line, under the plan's name; a tube hangs as a tube."""
+    light = planned(tmp_path, 'kind = "tube"\ncct_k = 4000\nduv = 0.004')
+    same = of_reading(4000, 0.004, kind="tube")
+    np.testing.assert_array_equal(light.members, same.members)
+    assert (light.name, light.kind, light.fitting) == ("lamp", "tube", "tube")
+
+
+def test_kelvin_alone_stays_that_white(tmp_path: Path) -> None:
+    """Of whatever kind."""
+    light = planned(tmp_path, 'kind = "tungsten"\ncct_k = 3100')
+    np.testing.assert_array_equal(light.members, of_kelvin(3100).members)
+    assert light.kind == "tungsten"
+
+
+def test_a_tint_makes_it_a_camera_reading(tmp_path: Path) -> None:
+    """ "none" too; with a step of unknown size unless the plan's camera has one."""
+    plain = planned(tmp_path, 'cct_k = 5200\ntint = "none"')
+    np.testing.assert_array_equal(plain.members, of_camera(5200).members)
+    tinted = planned(tmp_path, 'cct_k = 5200\ntint = "4 toward green"')
+    np.testing.assert_array_equal(tinted.members, of_camera(5200, toward_magenta=-4).members)
+    known = planned(
+        tmp_path, 'cct_k = 5200\ntint = "4 toward magenta"', camera=", tint_step_duv = 0.0005"
+    )
+    before, after = (float(mired_duv(uv(each.power))[1]) for each in (plain, known))
+    assert after - before == pytest.approx(4 * 0.0005, abs=1e-6)
+
+
+def test_a_discharge_lamp_by_its_reading_is_refused(tmp_path: Path) -> None:
+    """With the light's name and the reason."""
+    assert problem(tmp_path, 'kind = "mercury"\ncct_k = 4000\nduv = 0.004') == Problem(
+        "error",
+        'plan.toml, light "lamp" (4000K+0.004)',
+        "a reading does not tell the spectrum of a mercury lamp",
+        "Its lines differ from lamp to lamp: with a guess, a sheet was up to 50 mired off. Give a "
+        "file of its spectrum, such as ./lamp.csv, or the built-in lamp that is most like it: "
+        "mercury clear, mercury coated.",
+    )
+
+
+def test_a_kind_that_contradicts_the_built_in_light_is_refused(tmp_path: Path) -> None:
+    """A wider word for it is right."""
+    assert planned(tmp_path, 'kind = "tube"\nbuiltin = "FL2"').kind == "halophosphate tube"
+    assert problem(tmp_path, 'kind = "HMI"\nbuiltin = "FL2"') == Problem(
+        "error",
+        'plan.toml, light "lamp" (kind)',
+        "cool white tube FL2 is of the kind halophosphate tube, not HMI",
+        "Leave the kind out, or give the light by its reading or its spectrum.",
+    )
