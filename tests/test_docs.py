@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
+from builders import band_picture
 from evencast.cli import main
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -94,6 +95,11 @@ def test_the_command_reference_is_fresh() -> None:
         check=False,
     )
     assert ran.returncode == 0, ran.stderr
+
+
+def test_the_picture_of_bands_is_fresh() -> None:
+    """Drawn from the numbers as they are now."""
+    assert band_picture.PICTURE.read_text("utf-8") == band_picture.picture()
 
 
 def test_no_page_of_this_machine_and_no_registry_host() -> None:

@@ -10,6 +10,7 @@ Single precision finds the candidates (u, v within 3e-7); double precision judge
 from __future__ import annotations
 
 import math
+import os
 from collections.abc import Iterator
 from dataclasses import dataclass
 from threading import Lock
@@ -148,7 +149,10 @@ def _look_in_parallel(pools: _Pools, halves: Iterator[tuple[_Half, _Half]]) -> N
 
     from threadpoolctl import threadpool_limits
 
-    with threadpool_limits(limits=1, user_api="blas"), ThreadPoolExecutor() as threads:
+    with (
+        threadpool_limits(limits=1, user_api="blas"),
+        ThreadPoolExecutor(os.cpu_count()) as threads,
+    ):
         for each in [threads.submit(pools.look_at, left, right) for left, right in halves]:
             each.result()
 
