@@ -16,7 +16,8 @@ from evencast.colour import cie_1931_2deg, low_middle_high, spread_of
 from evencast.plan.tolerance import Allowed
 from evencast.quantities import Floats
 from evencast.solver.aim import Aim, strain_of
-from evencast.solver.stacks import PRICE_PER_LAYER_UV, PRICE_PER_STOP_UV, Evaluated, Ints
+from evencast.solver.best import Ints
+from evencast.solver.stacks import PRICE_PER_LAYER_UV, PRICE_PER_STOP_UV, Evaluated
 from evencast.spectra import MEMBERS
 
 _FARTHEST_UV = 0.1

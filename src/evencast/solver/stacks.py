@@ -13,7 +13,6 @@ import math
 import os
 from collections.abc import Iterator
 from dataclasses import dataclass
-from threading import Lock
 
 import numpy as np
 from numpy.typing import NDArray
@@ -22,8 +21,8 @@ from evencast.colour import cie_1931_2deg, mired_duv, uv_of_mired_duv, uv_of_xyz
 from evencast.plan.tolerance import Allowed
 from evencast.quantities import Floats
 from evencast.solver.aim import Aim, strain_of
+from evencast.solver.best import Best, Ints, Members
 
-Ints = NDArray[np.intp]
 Float32s = NDArray[np.float32]
 
 PRICE_PER_LAYER_UV = 0.0004
@@ -256,8 +255,8 @@ class _Pools:
         self._tolerance = tolerance
         self._reach_uv = _reach_uv(aim, tolerance)
         self._least_light = max(2.0**-most_loss_stops * (1 - 1e-6), 1e-30)
-        self._all = _Best(POOL)
-        self._inside = _Best(POOL)
+        self._all = Best(POOL)
+        self._inside = Best(POOL)
 
     def members(self, *, clear: int, layers: int) -> Ints:
         """Stacks of both pools, each once; the bare light always among them. [(n, layers)]"""
@@ -322,7 +321,7 @@ class _Pools:
         return float(min(max(in_all, in_inside, 0.0), 10.0))
 
     def _offer_inside(
-        self, price: Floats, miss: Floats, at_u: Floats, at_v: Floats, members: _Members
+        self, price: Floats, miss: Floats, at_u: Floats, at_v: Floats, members: Members
     ) -> None:
         least = (0.9 * miss / self._reach_uv) ** 2  # the edge lies nowhere beyond the reach
         cheap = price + PRICE_OF_THE_EDGE_UV * least < self._inside.worst
@@ -336,55 +335,6 @@ class _Pools:
         left, row, right, column = members
         cost = price[near] + PRICE_OF_THE_EDGE_UV * strain**2
         self._inside.offer(cost, (left, row[near], right, column[near]))
-
-
-_Members = tuple[Ints, Ints, Ints, Ints]
-
-
-class _Best:
-    """The cheapest `size` stacks offered so far."""
-
-    def __init__(self, size: int) -> None:
-        self._size = size
-        self._cost: list[Floats] = []
-        self._members: list[Ints] = []
-        self._held = 0
-        self._lock = Lock()
-        self.worst = math.inf
-
-    def offer(self, cost: Floats, members: _Members) -> None:
-        """Take in candidates given as rows of a left and a right table of members."""
-        with self._lock:
-            self._take(cost, members)
-
-    def _take(self, cost: Floats, members: _Members) -> None:
-        chosen = np.flatnonzero(cost < self.worst)
-        if len(chosen) > self._size:
-            chosen = chosen[np.argpartition(cost[chosen], self._size - 1)[: self._size]]
-        if not len(chosen):
-            return
-        left, row, right, column = members
-        self._cost.append(cost[chosen])
-        self._members.append(np.hstack([left[row[chosen]], right[column[chosen]]]))
-        self._held += len(chosen)
-        if self._held > 4 * self._size or (math.isinf(self.worst) and self._held >= self._size):
-            self._trim()
-
-    def members(self) -> list[Ints]:
-        """The stacks held, as one array of (n, layers), or nothing."""
-        self._trim()
-        return self._members
-
-    def _trim(self) -> None:
-        if not self._held:
-            return
-        cost, members = np.concatenate(self._cost), np.vstack(self._members)
-        if len(cost) > self._size:
-            keep = np.argpartition(cost, self._size - 1)[: self._size]
-            cost, members = cost[keep], members[keep]
-        self._cost, self._members, self._held = [cost], [members], len(cost)
-        if len(cost) == self._size:
-            self.worst = float(cost.max())
 
 
 def _reach_uv(aim: Aim, tolerance: Allowed) -> float:
