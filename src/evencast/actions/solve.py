@@ -123,7 +123,7 @@ def _solve_light(
     answer = PlannedLight(
         name=entry.name,
         role=entry.role,
-        move=_move(best, dial_k),
+        move=_move(found, best, dial_k),
         dial_k=dial_k,
         aim=aim_answer(aim),
         filters=best.filters,
@@ -192,12 +192,12 @@ def _worth_hanging(found: Found, allowed: Allowed) -> bool:
     return bool(best.within[row] or strain <= NEAR_MISS)
 
 
-def _move(best: Choice, dial_k: float | None) -> str:
+def _move(found: Found, best: Choice, dial_k: float | None) -> str:
     if dial_k is not None:
         return "dial and filter" if best.filters else "dial"
     if best.filters:
         return "filter"
-    return "leave" if best.within_tolerance else "nothing reaches it"
+    return "leave" if best.within_tolerance or found.reached else "nothing reaches it"
 
 
 def _reason(found: Found, best: Choice, dial_k: float | None) -> str:
@@ -206,6 +206,8 @@ def _reason(found: Found, best: Choice, dial_k: float | None) -> str:
         text = f"Dialled to {dial_k:.0f} K. {text}"
         if best.filters or not best.within_tolerance:
             text += " The light's own tint control, if it has one, may do it without a sheet."
+    elif not best.filters and not best.within_tolerance and found.reached:
+        text += " Too unsure to choose a sheet by: measure the light or the sheets first."
     elif not best.filters and not best.within_tolerance:
         text += (
             " Not worth the sheets: leave it as a colour in the picture, flag it, switch it "
@@ -222,7 +224,7 @@ def _unreached(answer: PlannedLight, path: Path) -> Problem:
     return Problem(
         "warning",
         f'{path.name}, light "{answer.name}"',
-        "no stack of this kit brings it inside its tolerance",
+        "the best that this kit can do does not bring it inside its tolerance",
         "Its reason says what is left. Add sheets or layers, change the lamp or the balance, "
         "or allow more.",
     )

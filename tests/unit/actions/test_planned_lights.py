@@ -8,9 +8,37 @@ import numpy as np
 import pytest
 
 from evencast.actions.planned import load_plan
+from evencast.actions.solve import solve
 from evencast.colour import mired_duv, uv
 from evencast.errors import DocumentErrors, Problem
 from evencast.lights import Light, of_camera, of_kelvin, of_reading
+
+STRONG_KIT = """format = 1
+name = "strong sheets"
+[[filter]]
+name = "blue A"
+role = "correction"
+xyy = [
+  { illuminant = "A", x = 0.3420, y = 0.3440, Y_percent = 30.1 },
+  { illuminant = "D65", x = 0.2190, y = 0.2290, Y_percent = 34.0 },
+]
+[[filter]]
+name = "half orange"
+role = "correction"
+kelvin = { from_k = 6500, to_k = 3800, stops = 0.67 }
+[[filter]]
+name = "orange"
+role = "correction"
+kelvin = { from_k = 6500, to_k = 3200, stops = 0.67 }
+[[filter]]
+name = "eighth plus green"
+role = "green"
+generic = "eighth plus green"
+[[filter]]
+name = "quarter minus green"
+role = "green"
+generic = "quarter minus green"
+"""
 
 KIT = """format = 1
 name = "one sheet"
@@ -95,4 +123,28 @@ def test_a_kind_that_contradicts_the_built_in_light_is_refused(tmp_path: Path) -
         'plan.toml, light "lamp" (kind)',
         "cool white tube FL2 is of the kind halophosphate tube, not HMI",
         "Leave the kind out, or give the light by its reading or its spectrum.",
+    )
+
+
+def test_a_light_too_unsure_to_choose_by_is_left_and_to_be_measured(tmp_path: Path) -> None:
+    """A tube read off a camera: some stack's middle is inside, none is likely to be."""
+    (tmp_path / "kit.toml").write_text(STRONG_KIT, "utf-8")
+    path = tmp_path / "plan.toml"
+    path.write_text(
+        'format = 1\nname = "x"\nmains_hz = 50\nkit = "kit.toml"\n'
+        "[camera]\nbalance = { fixed_k = 4300 }\nexposure_index = 800\n"
+        '[[light]]\nname = "ceiling"\nrole = "background"\nkind = "tube"\ncct_k = 4000\n'
+        'tint = "4 toward magenta"\n',
+        "utf-8",
+    )
+    answer = solve(path)
+    (light,) = answer.lights
+    assert light.share_within < 0.5
+    assert not light.within_tolerance
+    assert light.move == "leave"
+    assert "Too unsure to choose a sheet by: measure the light or the sheets first." in light.reason
+    assert light.notes[0].startswith("ceiling: only a reading is known, not which tube")
+    problem = answer.problems[-1]
+    assert problem.message == (
+        "the best that this kit can do does not bring it inside its tolerance"
     )
