@@ -122,8 +122,8 @@ def _darker_than_declared(entry: KitFilter, built: Filter, *, where: str) -> lis
         Problem(
             "warning",
             f'{where}, filter "{entry.name}".kelvin',
-            f"{declared.stops:g} stop is brighter than plausible dyes of that colour can be: "
-            f"it is taken to lose {loss_stops:.2f}",
+            f"{declared.stops:g} stop is brighter than plausible dyes of that colour can be, "
+            f"which lose {loss_stops:.2f}",
             "Meter the loss and declare it, or give a measured spectrum.",
         )
     ]

@@ -79,7 +79,7 @@ def from_kelvin(declared: KelvinDeclaration, *, key: str, where: str) -> Nominal
         light=light,
         mired=float(at_mired),
         duv=float(at_duv),
-        stops=max(declared.stops, loss_stops - declared.rounding_stops),
+        stops=declared.stops,
         rounding_mired=declared.rounding_k * mired(declared.to_k) / declared.to_k,
         rounding_stops=declared.rounding_stops,
     )

@@ -22,7 +22,9 @@ def test_a_sheet_darker_than_declared_is_told(tmp_path: Path) -> None:
         "warning",
         'kit.toml, filter "bright double".kelvin',
     )
-    assert problem.message.startswith("2.33 stop is brighter than plausible dyes")
+    assert problem.message == (
+        "2.33 stop is brighter than plausible dyes of that colour can be, which lose 2.55"
+    )
 
 
 def test_a_sheet_as_declared_is_not(tmp_path: Path) -> None:
