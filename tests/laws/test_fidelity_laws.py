@@ -82,7 +82,7 @@ def test_no_index_of_likeness_passes_100(power: Floats) -> None:
         return
     assert special.max() <= 100.0
     assert 0.0 <= rf <= 10.0 * np.log1p(np.exp(10.0))
-    assert np.isnan(rg) or rg >= 0.0
+    assert np.isnan(rg) or rg >= -1e-9  # one line leaves a polygon without area
     assert similar <= 100.0
 
 
