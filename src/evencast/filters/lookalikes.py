@@ -29,8 +29,9 @@ _LEAST_MEAN = 0.02
 _KNEE = 0.15
 _LOWEST = 0.02
 _FIRST_STEPS, _LAST_STEPS = 4, 4
-_ALLOWED = 1.02
-"""Members may miss a number by this many roundings; none misses by more than 1.05."""
+_ALLOWED, _MOST = 1.02, 1.05
+"""Members are bent to miss a number by the first of these roundings at most; one that ends
+beyond the second is none."""
 
 
 def lookalikes(numbers: Printed, density: Floats, *, key: str, members: int = MEMBERS) -> Floats:
@@ -101,7 +102,7 @@ class _Wobbling:
             miss, slope = self._miss(amplitudes, aim)
             amplitudes = amplitudes + self._shortened(self._answer(slope, miss, softness=1e-6))
         members = np.concatenate([self._members(amplitudes), 10.0 ** -self.smoothest[None]])
-        good = np.abs(self.numbers.miss(members)).max(axis=1) <= 1.03 * _ALLOWED
+        good = np.abs(self.numbers.miss(members)).max(axis=1) <= _MOST
         return np.resize(members[good], amplitudes.shape[:1] + GRID_NM.shape)
 
     def _members(self, amplitudes: Floats) -> Floats:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from contextlib import AbstractContextManager
 from dataclasses import dataclass
 
 import numpy as np
@@ -53,10 +54,11 @@ def from_xyy(colours: Sequence[PrintedColour], *, key: str, where: str) -> Print
             remedy="Keep one entry for each illuminant.",
         )
     numbers = printed(colours)
-    fit = smoothest(numbers)
-    if not fit.reached:
-        raise contradiction(numbers, where=where)
-    possible = lookalikes(numbers, fit.density, key=key)
+    with one_thread():
+        fit = smoothest(numbers)
+        if not fit.reached:
+            raise contradiction(numbers, where=where)
+        possible = lookalikes(numbers, fit.density, key=key)
     return PrintedSheet(numbers, 10.0**-fit.density, possible, fit.strain)
 
 
@@ -73,4 +75,15 @@ def with_another(sheet: PrintedSheet, illuminant: str, *, key: str) -> Floats:
     x, y, Y = printed([bare]).numbers(sheet.transmittance)
     more = PrintedColour(illuminant, x, y, 100.0 * Y, first.rounding_xy, first.rounding_Y_percent)
     numbers = printed([*sheet.printed.colours, more])
-    return lookalikes(numbers, -np.log10(sheet.transmittance), key=key, members=_FORETOLD)
+    density = -np.log10(sheet.transmittance)
+    with one_thread():
+        return lookalikes(numbers, density, key=key, members=_FORETOLD)
+
+
+def one_thread() -> AbstractContextManager[object]:
+    """Small matrices on one core: on several they wait for each other, eight times as long
+    where anything else runs on the machine."""
+    from threadpoolctl import threadpool_limits  # most questions do without
+
+    limits: AbstractContextManager[object] = threadpool_limits(limits=1, user_api="blas")
+    return limits

@@ -43,7 +43,7 @@ class Reader:
     tokens: Sequence[str]
     read: Callable[[str], object]
     many: int = 100_000
-    longest_s: float = 1.0
+    longest_s: float = 2.0
 
 
 def _rows(separator: str, mark: str = ".", percent: str = "") -> str:
