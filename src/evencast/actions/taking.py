@@ -1,0 +1,260 @@
+"""From what a person writes to how much light there is, and how the camera takes it."""
+
+from __future__ import annotations
+
+import math
+import re
+from dataclasses import dataclass
+
+from evencast.camera.exposure import (
+    DISC_CONSTANT,
+    DISC_CONSTANTS,
+    DOME_CONSTANT,
+    DOME_CONSTANTS,
+    exposure_s,
+    f_number,
+    lux,
+    meter_level,
+    meter_level_of_ev,
+)
+from evencast.camera.flicker import FRAMES_PER_S, Mains
+from evencast.errors import EvencastError
+from evencast.lights.fixture import Fixture, candela_per_watt, typical_candela
+from evencast.lights.level import Level, of_candela
+from evencast.lights.light import Light
+from evencast.results.expose import Range
+
+DEFAULT_FRAMES_PER_S = 24.0
+DEFAULT_SHUTTER = "180"
+READINGS = "--lux, --fc, --ev, --stop or --candela"
+
+
+@dataclass(frozen=True, slots=True)
+class Taking:
+    """How the camera takes a frame.
+
+    index     : exposure index
+    time_s    : exposure time
+    constants : (low, high) constant of the meter that its stop is told by
+    """
+
+    index: float
+    time_s: float
+    frames_per_s: float
+    constants: Range
+    mains_hz: Mains | None
+
+    def f_numbers(self, level: Level) -> Range:
+        """The stop for a level; a stop that was read needs no constant."""
+        low, high = self.constants if level.unit == "lux" else (1.0, 1.0)
+        return (
+            f_number(level.low, index=self.index, exposure_s=self.time_s, constant=high),
+            f_number(level.high, index=self.index, exposure_s=self.time_s, constant=low),
+        )
+
+
+@dataclass(frozen=True, slots=True)
+class Readings:
+    """What the person knows of a light's level; at most one of them may be given."""
+
+    lux: float | None = None
+    fc: float | None = None
+    ev: float | None = None
+    stop: str | None = None
+    candela: str | None = None
+
+    def given(self) -> list[str]:
+        """Names of those that were given."""
+        names = ("lux", "fc", "ev", "stop", "candela")
+        return [each for each in names if getattr(self, each) is not None]
+
+
+def positive(value: float, *, where: str, example: str) -> float:
+    """A number that must be above zero.
+
+    Raises  EvencastError for zero, less, and what is no number
+    """
+    if not (math.isfinite(value) and value > 0):
+        raise EvencastError(
+            f"{value:g} is not above 0", where=where, remedy=f"Write a number such as {example}."
+        )
+    return value
+
+
+def taking(
+    *, ei: float, shutter: str, fps: float | None, mains: Mains | None, constant: float | None
+) -> Taking:
+    """How the camera takes a frame.
+
+    shutter  : an angle such as "180", or a time such as "1/50"
+    fps      : frames per second; left out, what is usual on that mains, or 24
+    constant : that of the person's own meter; left out, a disc's and a dome's are both used
+    """
+    usual = DEFAULT_FRAMES_PER_S if mains is None else FRAMES_PER_S[mains]
+    frames = usual if fps is None else positive(fps, where="--fps", example="24")
+    constants = (DISC_CONSTANT, DOME_CONSTANT)
+    if constant is not None:
+        own = positive(constant, where="--constant", example="250")
+        if not DISC_CONSTANTS[0] <= own <= DOME_CONSTANTS[1]:
+            raise EvencastError(
+                f"no meter by ISO 2720 has a constant of {own:g}",
+                where="--constant",
+                remedy=f"A disc has {DISC_CONSTANTS[0]:g} to {DISC_CONSTANTS[1]:g}, a dome "
+                f"{DOME_CONSTANTS[0]:g} to {DOME_CONSTANTS[1]:g}; leave it out to see both.",
+            )
+        constants = (own, own)
+    return Taking(
+        index=positive(ei, where="--ei", example="800"),
+        time_s=shutter_s(shutter, frames_per_s=frames),
+        frames_per_s=frames,
+        constants=constants,
+        mains_hz=mains,
+    )
+
+
+def shutter_s(text: str, *, frames_per_s: float, where: str = "--shutter") -> float:
+    """The exposure time of an angle in degrees, of "1/50", or of "0.02s". [s]"""
+    words = text.strip().casefold()
+    part = re.fullmatch(r"1/(\d*\.?\d+)\s*s?", words)
+    seconds = re.fullmatch(r"(\d*\.?\d+)\s*s", words)
+    angle = re.fullmatch(r"(\d*\.?\d+)\s*(?:deg|degrees|°)?", words)
+    if part:
+        time_s = 1.0 / positive(float(part[1]), where=where, example="1/50")
+    elif seconds:
+        time_s = positive(float(seconds[1]), where=where, example="0.02s")
+    elif angle:
+        turned = positive(float(angle[1]), where=where, example="180")
+        time_s = exposure_s(shutter_deg=turned, frames_per_s=frames_per_s)
+    else:
+        raise EvencastError(
+            f'"{text}" is not a shutter', where=where, remedy="Write 180, 172.8, 1/50 or 0.02s."
+        )
+    if time_s * frames_per_s > 1.0 + 1e-9:
+        raise EvencastError(
+            f"the shutter {text} is longer than one frame at {frames_per_s:g} frames per second",
+            where=where,
+            remedy="Use at most 360 degrees, or fewer frames per second with --fps.",
+        )
+    return time_s
+
+
+def stop_number(text: str, *, where: str) -> float:
+    """The number of "f/4", "T2.8" or "4"."""
+    match = re.fullmatch(r"(?:f\s*/?|t\s*/?)?\s*(\d*\.?\d+)", text.strip(), re.IGNORECASE)
+    if match is None:
+        raise EvencastError(
+            f'"{text}" is not a stop', where=where, remedy="Write f/4, T2.8 or 5.6."
+        )
+    return positive(float(match[1]), where=where, example="f/4")
+
+
+def level_of(
+    readings: Readings, *, fixture: Fixture, light: Light, at_m: float | None, camera: Taking
+) -> tuple[Level, Range | None, str]:
+    """One light's level where it was read, its candelas if they are known, and by what.
+
+    at_m : distance it was read at, or at which candelas shall be turned into lux
+    Raises  EvencastError where nothing or two things are said, and without a distance
+    """
+    given = readings.given()
+    if len(given) > 1:
+        raise EvencastError(
+            f"the level is given twice, by --{' and by --'.join(given)}",
+            where=fixture.light,
+            remedy="Keep the one that was read last.",
+        )
+    if given and readings.candela is None:
+        return _as_read(readings, at_m=at_m, camera=camera)
+    candela, known_by = _candela(readings, fixture, light)
+    if at_m is None:
+        raise EvencastError(
+            "without a distance nobody can tell how much light arrives",
+            where=fixture.light,
+            remedy="Add the distance to the subject: --to 3m, or write it behind the light.",
+        )
+    return of_candela(*candela, distance_m=at_m), candela, known_by
+
+
+def _as_read(readings: Readings, *, at_m: float | None, camera: Taking) -> tuple[Level, None, str]:
+    place = "" if at_m is None else f" at {at_m:.3g} m"
+    if readings.lux is not None:
+        value = positive(readings.lux, where="--lux", example="1000")
+        return Level(value, value, "lux", at_m), None, f"{value:g} lx{place}"
+    if readings.fc is not None:
+        value = positive(readings.fc, where="--fc", example="100")
+        return Level(lux(value), lux(value), "lux", at_m), None, f"{value:g} fc{place}"
+    if readings.ev is not None:
+        return _by_ev(readings.ev, at_m, place)
+    return _by_stop(readings.stop or "", at_m, camera, place)
+
+
+def _by_ev(ev: float, at_m: float | None, place: str) -> tuple[Level, None, str]:
+    if not -10 <= ev <= 30:
+        raise EvencastError(
+            f"EV {ev:g} is beyond any meter",
+            where="--ev",
+            remedy="Write the exposure value for ISO 100, -10 to 30.",
+        )
+    value = meter_level_of_ev(ev)
+    return Level(value, value, "meter", at_m), None, f"EV {ev:g} for ISO 100{place}"
+
+
+def _by_stop(text: str, at_m: float | None, camera: Taking, place: str) -> tuple[Level, None, str]:
+    """A stop as read, by "f/4", "f/4 at 400" or "f/4 at 400 1/50"."""
+    stop, _, taken = text.partition(" at ")
+    index_text, _, time_text = taken.strip().partition(" ")
+    index, time_s = camera.index, camera.time_s
+    if index_text:
+        try:
+            index = positive(float(index_text), where="--stop", example='"f/4 at 400"')
+        except ValueError:
+            raise EvencastError(
+                f'"{index_text}" is not an exposure index',
+                where="--stop",
+                remedy='Write "f/4", "f/4 at 400" or "f/4 at 400 1/50".',
+            ) from None
+    if time_text:
+        time_s = shutter_s(time_text, frames_per_s=camera.frames_per_s, where="--stop")
+    number = stop_number(stop, where="--stop")
+    value = meter_level(number, index=index, exposure_s=time_s)
+    return Level(value, value, "meter", at_m), None, f"f/{number:g} read at {index:g}{place}"
+
+
+def _candela(readings: Readings, fixture: Fixture, light: Light) -> tuple[Range, str]:
+    if readings.candela is not None:
+        low, high = _candelas(readings.candela)
+        told = f"{low:g} cd" if low == high else f"{low:g} to {high:g} cd"
+        return (low, high), told
+    if fixture.watts is None:
+        raise EvencastError(
+            "how bright it is is not said",
+            where=fixture.light,
+            remedy=f"Give one reading, {READINGS}; or for a tungsten Fresnel its watts, "
+            'as in "650 tungsten 3m flood".',
+        )
+    candela = typical_candela(fixture, light)
+    low, high = candela_per_watt(fixture.focus)
+    focus = f"in {fixture.focus}" if fixture.focus else "anywhere from flood to spot"
+    return candela, (
+        f"{fixture.watts:g} W {focus}, {low:g} to {high:g} cd per watt for a Fresnel: common "
+        "practice, no source"
+    )
+
+
+def _candelas(text: str) -> Range:
+    ends = re.fullmatch(r"(\d*\.?\d+)(?:\s*-\s*(\d*\.?\d+))?", text.strip())
+    if ends is None:
+        raise EvencastError(
+            f'"{text}" is no number of candelas',
+            where="--candela",
+            remedy="Write 9000, or from flood to spot 9000-60000.",
+        )
+    low = positive(float(ends[1]), where="--candela", example="9000")
+    high = low if ends[2] is None else float(ends[2])
+    if high < low:
+        raise EvencastError(
+            f"{low:g} to {high:g} candelas runs downwards",
+            where="--candela",
+            remedy=f"Write the lower end first: {high:g}-{low:g}.",
+        )
+    return low, high

@@ -1,0 +1,1 @@
+"""The camera: exposure, the ratio of key to fill, and flicker."""
