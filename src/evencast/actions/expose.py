@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import Unpack
 
 from evencast.actions import resolve
 from evencast.actions.cautions import cautions
@@ -12,9 +13,8 @@ from evencast.actions.cures import cures
 from evencast.actions.doubt import light_notes, looks, middle
 from evencast.actions.flicker import flicker
 from evencast.actions.kit import load_kit
-from evencast.actions.taking import Readings, Taking, level_of, stop_number, taking
+from evencast.actions.taking import Readings, Taking, TakingOptions, level_of, stop_number, taking
 from evencast.camera.exposure import stops_between
-from evencast.camera.flicker import Mains
 from evencast.colour import low_middle_high
 from evencast.errors import EvencastError
 from evencast.filters import Filter
@@ -47,23 +47,20 @@ def expose(
     size: str | None = None,
     through: Sequence[str] = (),
     scrims: Sequence[str] = (),
-    ei: float = 800.0,
-    shutter: str = "180",
-    fps: float | None = None,
-    mains: Mains | None = None,
-    constant: float | None = None,
     want: str | None = None,
     kind: str | None = None,
     kit: Path | None = None,
+    **taken: Unpack[TakingOptions],
 ) -> ExposeAnswer:
     """The stop at the subject.
 
     light_text : a light as it stands, "650 tungsten 3m flood", or any light
     at, to     : how far from it the bare light was read, and where the subject is
+    taken      : index, shutter, frame rate, mains and the meter's constant, as `taking` has them
     """
     fixture = parse_fixture(light_text)
     light = resolve.light(fixture.light, kind)
-    camera = taking(ei=ei, shutter=shutter, fps=fps, mains=mains, constant=constant)
+    camera = taking(**taken)
     at_m, to_m = _distances(fixture, readings, at=at, to=to)
     one, candela, known_by = level_of(
         readings, fixture=fixture, light=light, at_m=at_m, camera=camera
@@ -219,7 +216,8 @@ def _lux(level: Level) -> Range | None:
 
 
 def _rounded(ends: Range) -> Range:
-    return round(ends[0], 4) + 0.0, round(ends[1], 4) + 0.0
+    low, high = (float(f"{each:.6g}") + 0.0 for each in ends)
+    return low, high
 
 
 def _notes(

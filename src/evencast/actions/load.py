@@ -10,9 +10,6 @@ from evencast.actions.taking import positive
 from evencast.errors import EvencastError
 from evencast.results.expose import Circuit, LoadAnswer
 
-DEFAULT_MARGIN_PERCENT = 80.0
-"""For loads that stay on for hours: common practice, no source; local code decides."""
-
 MOST_PIECES = 1000
 
 ELECTRICIAN = (

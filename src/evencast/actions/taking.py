@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import dataclass
+from typing import TypedDict
 
 from evencast.camera.exposure import (
     DISC_CONSTANT,
@@ -25,7 +26,9 @@ from evencast.lights.light import Light
 from evencast.results.expose import Range
 
 DEFAULT_FRAMES_PER_S = 24.0
-DEFAULT_SHUTTER = "180"
+LEAST, MOST = 1e-6, 1e9
+"""No lux, watt, volt, index or part of a second that is met lies beyond."""
+
 READINGS = "--lux, --fc, --ev, --stop or --candela"
 
 
@@ -53,6 +56,16 @@ class Taking:
         )
 
 
+class TakingOptions(TypedDict):
+    """What `taking` is given."""
+
+    ei: float
+    shutter: str
+    fps: float | None
+    mains: Mains | None
+    constant: float | None
+
+
 @dataclass(frozen=True, slots=True)
 class Readings:
     """What the person knows of a light's level; at most one of them may be given."""
@@ -70,13 +83,19 @@ class Readings:
 
 
 def positive(value: float, *, where: str, example: str) -> float:
-    """A number that must be above zero.
+    """A number that must be above zero, and of a size that is met on a set.
 
-    Raises  EvencastError for zero, less, and what is no number
+    Raises  EvencastError for zero, less, what is no number, and what lies beyond
     """
     if not (math.isfinite(value) and value > 0):
         raise EvencastError(
             f"{value:g} is not above 0", where=where, remedy=f"Write a number such as {example}."
+        )
+    if not LEAST <= value <= MOST:
+        raise EvencastError(
+            f"{value:g} is beyond anything met on a set",
+            where=where,
+            remedy=f"Write a number such as {example}.",
         )
     return value
 
@@ -250,7 +269,7 @@ def _candelas(text: str) -> Range:
             remedy="Write 9000, or from flood to spot 9000-60000.",
         )
     low = positive(float(ends[1]), where="--candela", example="9000")
-    high = low if ends[2] is None else float(ends[2])
+    high = low if ends[2] is None else positive(float(ends[2]), where="--candela", example="9000")
     if high < low:
         raise EvencastError(
             f"{low:g} to {high:g} candelas runs downwards",

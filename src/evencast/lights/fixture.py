@@ -14,6 +14,9 @@ Focus = Literal["flood", "spot"]
 METRES = {"mm": 0.001, "cm": 0.01, "m": 1.0, "in": 0.0254, "ft": 0.3048}
 """Units of length; the inch of 25.4 mm."""
 
+NEAREST_M, FURTHEST_M = 0.01, 10_000.0
+MOST_LIGHTS, MOST_WATTS = 1000, 100_000.0
+
 CANDELA_PER_WATT: dict[Focus, tuple[float, float]] = {"flood": (10.0, 25.0), "spot": (43.0, 175.0)}
 """Candelas in the middle of the beam of tungsten Fresnels, for each watt: common practice, no
 source. 150 W to 1 kW of several makes lie in it; open-faced lamps may not."""
@@ -77,6 +80,12 @@ def _metres(match: re.Match[str], *, where: str) -> float:
             "a distance of 0 is inside the light",
             where=where,
             remedy="Give the distance from the light to the subject, for example 3m.",
+        )
+    if not NEAREST_M <= length_m <= FURTHEST_M:
+        raise EvencastError(
+            f"{length_m:g} m is no distance from a light to a subject",
+            where=where,
+            remedy=f"Write {NEAREST_M:g} to {FURTHEST_M:g} m.",
         )
     return length_m
 
@@ -147,9 +156,11 @@ def _tail(found: dict[str, re.Match[str]], text: str) -> _Tail:
 
 def _count(text: str | None, where: str) -> int:
     count = 1 if text is None else int(text)
-    if count < 1:
+    if not 1 <= count <= MOST_LIGHTS:
         raise EvencastError(
-            "0 lights give no light", where=where, remedy="Write 2 x 650, or leave it out for one."
+            f"{count} lights are none that shine on one place",
+            where=where,
+            remedy=f"Write 1 to {MOST_LIGHTS}, as in 2 x 650; or leave it out for one.",
         )
     return count
 
@@ -158,8 +169,10 @@ def _watts(head: re.Match[str], where: str) -> float | None:
     if head["watts"] is None:
         return None
     watts = float(head["watts"]) * (1000.0 if head["kilo"] else 1.0)
-    if not watts > 0:
+    if not 1.0 <= watts <= MOST_WATTS:
         raise EvencastError(
-            "a lamp of 0 W gives no light", where=where, remedy="Write its watts, such as 650."
+            f"a lamp of {watts:g} W is none that stands on a set",
+            where=where,
+            remedy=f"Write its watts, 1 to {MOST_WATTS:.0f}, such as 650.",
         )
     return watts

@@ -69,15 +69,15 @@ REFUSED: dict[str, tuple[tuple[str, ...], str, str, str]] = {
     ),
     "0 W": (
         ("expose", "0 tungsten 3m"),
-        "a lamp of 0 W gives no light",
+        "a lamp of 0 W is none that stands on a set",
         "0 tungsten 3m",
-        "Write its watts, such as 650.",
+        "Write its watts, 1 to 100000, such as 650.",
     ),
     "0 lamps": (
         ("expose", "0 x 650 tungsten 3m"),
-        "0 lights give no light",
+        "0 lights are none that shine on one place",
         "0 x 650 tungsten 3m",
-        "Write 2 x 650, or leave it out for one.",
+        "Write 1 to 1000, as in 2 x 650; or leave it out for one.",
     ),
     "0 m": (
         ("expose", "650 tungsten", "--to", "0m"),
@@ -96,6 +96,18 @@ REFUSED: dict[str, tuple[tuple[str, ...], str, str, str]] = {
         "0 is not above 0",
         "--lux",
         "Write a number such as 1000.",
+    ),
+    "a lux that no sun gives": (
+        ("expose", "tungsten", "--lux", "1e308"),
+        "1e+308 is beyond anything met on a set",
+        "--lux",
+        "Write a number such as 1000.",
+    ),
+    "a distance to the moon": (
+        ("expose", "650 tungsten", "--to", "384400000m"),
+        "3.844e+08 m is no distance from a light to a subject",
+        "--to",
+        "Write 0.01 to 10000 m.",
     ),
     "-5 fc": (
         ("expose", "tungsten", "--fc", "-5"),
@@ -313,7 +325,7 @@ def test_two_lamps_moved_nearer_behind_scrims() -> None:
     )
     assert told["bare_lux"] == [4000.0, 4000.0]
     assert told["loss_stops"] == [1.0, 1.5]
-    assert told["illuminance_lux"] == pytest.approx([1414.2136, 2000.0], abs=1e-3)
+    assert told["illuminance_lux"] == pytest.approx([1414.2136, 2000.0], rel=5e-6)
 
 
 def test_the_band_of_a_sheet_widens_the_stop() -> None:
@@ -443,3 +455,14 @@ def test_a_split_holds_on_every_circuit() -> None:
     assert all(each["amps"] <= told["limit_a"] for each in told["split"])
     assert sum(len(each["loads"]) for each in told["split"]) == 10
     assert sum(each["amps"] for each in told["split"]) == pytest.approx(told["amps"], abs=1e-3)
+
+
+@pytest.mark.parametrize("lux", ["1e-6", "1e9"])
+@pytest.mark.parametrize("to", ["1cm", "10000m"])
+@pytest.mark.parametrize("shutter", ["180", "1/1000000", "0.000001s"])
+def test_the_ends_of_what_is_accepted_still_answer(lux: str, to: str, shutter: str) -> None:
+    """In words and as one object; a stop above 0 whatever was asked."""
+    asked = ("expose", "FL2", "--lux", lux, "--at", "10m", "--to", to, "--shutter", shutter)
+    dark = (*asked, "--want", "f/4", "--ei", "0.000001")
+    assert run(*dark).code == ANSWERED
+    assert answer(*dark)["f_number"][0] > 0
