@@ -75,3 +75,42 @@ def lopsided(
     down, round_ = np.meshgrid(np.radians(vertical_deg), np.radians(planes_deg - turn_deg))
     slant = np.sin(down) * np.cos(round_) * 0.5 + np.cos(down) * 0.8
     return Written(vertical_deg, planes_deg, 50.0 + 900.0 * np.exp(2.5 * (slant - 1.0)))
+
+
+@dataclass
+class WrittenLdt:
+    """What a test wants a file in EULUMDAT to say; values per 1000 lumens as they stand."""
+
+    vertical_deg: Floats
+    planes_deg: Floats
+    values: Floats
+    symmetry: int = 0
+    lamps: int = 1
+    lumens: float = 1000.0
+    factor: float = 1.0
+    watts: float = 100.0
+    opening_mm: Sequence[float] = (100.0, 200.0)
+    sets: int = 1
+
+
+def eulumdat(written: WrittenLdt, *, end: str = "\r\n", mark: str = ".") -> str:
+    """The text of the file; every number in full, decimal mark as given."""
+    first: list[float | str] = [
+        "nobody",
+        1,
+        written.symmetry,
+        len(written.planes_deg),
+        0,
+        len(written.vertical_deg),
+    ]
+    first += [0, "7", "shed lamp", "1", "shed", "2031-05-04", 300, 200, 100, *written.opening_mm]
+    first += [0, 0, 0, 0, 100, 80, written.factor, 0, written.sets]
+    lamp: list[float | str] = [written.lamps, "bulb", written.lumens, "3200", "1A", written.watts]
+    numbers: list[float | str] = [*first, *lamp * written.sets, *[0.5] * 10]
+    numbers += [*written.planes_deg, *written.vertical_deg, *written.values.ravel()]
+    texts = [each if isinstance(each, str) else repr(float(each)) for each in numbers]
+    lines = [
+        text.removesuffix(".0").replace(".", mark) if not isinstance(each, str) else text
+        for text, each in zip(texts, numbers, strict=True)
+    ]
+    return end.join(lines) + end

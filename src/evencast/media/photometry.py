@@ -27,8 +27,7 @@ SAME_DEG = 1e-6
 class Opening:
     """The luminous opening. [m; 0 is a point or a line]
 
-    width_m  : across, along the horizontal angle 90
-    length_m : along the horizontal angle 0; the diameter where it is round
+    width_m, length_m : as the file names them; both the diameter where it is round
     height_m : of its luminous sides
     """
 
