@@ -9,7 +9,6 @@ from __future__ import annotations
 import re
 import tomllib
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
 from pathlib import Path
 from tempfile import TemporaryDirectory
 from xml.etree import ElementTree
@@ -24,26 +23,10 @@ from evencast.lights import Light
 from evencast.plan.document import read_kit, read_plan
 from evencast.spectra import Quantity, read_spectrum
 from evencast.spectra.samples import SpectrumFile, number
+from tests.laws.fuzz.media_readers import MEDIA_READERS
+from tests.laws.fuzz.reader import Reader
 
 FORMAT_1 = Path(__file__).parents[2] / "documents" / "format-1"
-
-
-@dataclass(frozen=True)
-class Reader:
-    """One reader.
-
-    samples : sound texts to spoil
-    tokens  : pieces that mean something to it
-    read    : reads a text and asserts that the answer is right
-    many    : cases of the full count
-    longest_s : processor time within which any text must be answered
-    """
-
-    samples: Sequence[str]
-    tokens: Sequence[str]
-    read: Callable[[str], object]
-    many: int = 100_000
-    longest_s: float = 2.0
 
 
 def _rows(separator: str, mark: str = ".", percent: str = "") -> str:
@@ -284,4 +267,5 @@ READERS = {
     "kit of declared numbers": Reader(
         DECLARED_KITS, TOML_TOKENS, checked_kit, many=5_000, longest_s=4.0
     ),
+    **MEDIA_READERS,
 }
