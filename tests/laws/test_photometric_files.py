@@ -19,7 +19,7 @@ SPANS = {
     "halves about 90-270": (90.0, 270.0),
     "none": (0.0, 360.0),
 }
-CANDELA = st.floats(0.0, 1e6) | st.integers(0, 100_000).map(float)
+CANDELA = st.floats(1e-6, 1e6) | st.integers(0, 100_000).map(float)
 
 
 def angles(low: float, high: float) -> st.SearchStrategy[Floats]:

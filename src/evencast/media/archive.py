@@ -72,7 +72,7 @@ def _tree(text: bytes, where: str) -> Element:
     from xml.parsers import expat
 
     grower = _Grower(TreeBuilder(), where)
-    parser = grower.parser = expat.ParserCreate()
+    parser = grower.parser = expat.ParserCreate(None, " ")
     parser.StartDoctypeDeclHandler = grower.refuse_doctype
     parser.StartElementHandler = grower.begin
     parser.EndElementHandler = grower.end

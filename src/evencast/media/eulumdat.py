@@ -21,7 +21,7 @@ from evencast.media.photometry import (
     Photometry,
     Symmetry,
     all_round,
-    check_candelas,
+    scaled,
 )
 from evencast.quantities import Floats
 from evencast.spectra.samples import fail, number, shown
@@ -104,8 +104,7 @@ def parse_eulumdat(content: bytes | str, *, where: str) -> Photometry:
         )
     start = LINES_BEFORE_LAMPS + LINES_PER_SET * sets
     planes, vertical, candelas = _table(lines, start, symmetry, count_c, count_g)
-    candelas = candelas * (factor * lumens / 1000.0)
-    check_candelas(candelas, where=where)
+    candelas = scaled(candelas, factor * lumens / 1000.0, where=where)
     horizontal, candelas = all_round(planes, candelas, symmetry)
     return Photometry(
         standard="EULUMDAT",
@@ -159,7 +158,8 @@ def _table(
     rest = list(lines.lines[start:])
     while rest and not rest[-1].strip(" \t\x00\x1a"):
         rest.pop()
-    points = [each.replace(",", ".").rstrip("\x00\x1a") for each in rest]
+    points = [each.replace(",", ".") for each in rest]
+    points[-1:] = [each.rstrip(" \t\x00\x1a") for each in points[-1:]]
     numbers = Numbers(points, first_line=start + 1, where=lines.where, separators=r"\s+")
     numbers.take(UTILISATION_FACTORS, "utilisation factors")
     first = numbers.next

@@ -178,7 +178,7 @@ def _beam_nodes(start: Element, tops: dict[str, Element], where: str) -> Iterato
 
 
 def _beam(node: Element, where: str) -> Beam:
-    import pygdtf  # 30 ms, and few questions read GDTF
+    import pygdtf  # slow to import, and few questions read GDTF
 
     place = f"{where}, line {node.get(LINE)}"
     said = {key: _checked(node, key, 0.0, most, place) for key, most in _BEAM_NUMBERS.items()}

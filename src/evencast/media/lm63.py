@@ -21,7 +21,7 @@ from evencast.media.photometry import (
     Symmetry,
     Tilt,
     all_round,
-    check_candelas,
+    scaled,
 )
 from evencast.quantities import Floats
 from evencast.spectra.samples import fail, shown
@@ -172,8 +172,7 @@ def _light(head: _Head, numbers: Numbers, tilt: Tilt | None) -> Photometry:
     planes, symmetry, said_planes = _planes(numbers, count_h)
     candelas = numbers.take(count_v * count_h, "candelas").reshape(count_h, count_v)
     numbers.check_end()
-    candelas = candelas * (multiplier * ballast * second)
-    check_candelas(candelas, where=numbers.where)
+    candelas = scaled(candelas, multiplier * ballast * second, where=numbers.where)
     horizontal, candelas = all_round(planes, candelas, symmetry)
     return Photometry(
         standard=f"IES LM-63-{head.edition}",

@@ -141,8 +141,13 @@ def _with_mirrored(planes_deg: Floats, candelas: Floats, sum_deg: float) -> tupl
     )
 
 
-def check_candelas(candelas: Floats, *, where: str) -> None:
-    """Raise an EvencastError for candelas that no light has."""
+def scaled(written: Floats, factor: float, *, where: str) -> Floats:
+    """Candelas: what is written times a factor above 0.
+
+    Raises  EvencastError for candelas that no light has
+    """
+    with np.errstate(over="ignore", under="ignore"):
+        candelas = np.asarray(written * factor)
     if (candelas < 0).any():
         fail(
             f"{candelas[candelas < 0][0]:g} cd is negative",
@@ -162,3 +167,4 @@ def check_candelas(candelas: Floats, *, where: str) -> None:
             where,
             f"Check the multipliers: at most {BRIGHTEST_CD:.0e} cd is read.",
         )
+    return candelas

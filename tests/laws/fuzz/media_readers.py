@@ -78,7 +78,7 @@ def checked_lm63(text: str) -> Photometry:
     lines = re.split("\r\n|\r|\n", text.removeprefix("\ufeff"))
     at = next(at for at, each in enumerate(lines) if re.match(r"\s*tilt\s*=", each, re.I))
     found = " ".join(lines[at + 1 :]).replace(",", " ").rstrip(" \t\0\x1a").split()
-    values = [float(each.strip("\0\x1a")) for each in found]
+    values = [float(each) for each in found]
     if "include" in lines[at].lower():
         pairs = int(values[1])
         assert light.tilt is not None
@@ -123,7 +123,7 @@ def checked_eulumdat(text: str) -> Photometry:
     lines = [each.strip() for each in re.split("\r\n|\r|\n", text.removeprefix("\ufeff"))]
     numbers = {at: float(lines[at - 1].replace(",", ".") or 0) for at in (3, 4, 6, 24, 26, 27, 29)}
     below = " ".join(lines[26 + 6 * int(numbers[26]) :]).replace(",", ".").rstrip("\0\x1a \t")
-    values = [float(each.rstrip("\0\x1a")) for each in below.split()][10:]
+    values = [float(each) for each in below.split()][10:]
     count_c, count_g = int(numbers[4]), int(numbers[6])
     planes = np.array(values[:count_c])
     if numbers[3] == 3:

@@ -10,7 +10,9 @@ from pathlib import Path
 import pytest
 
 SOURCES = Path(__file__).resolve().parents[3] / "src"
-HEAVY = ("scipy", "pydantic", "rich", "tomlkit", "colour", "platformdirs", "xml")
+HEAVY = (
+    *("scipy", "pydantic", "rich", "tomlkit", "colour", "platformdirs", "xml", "pygdtf", "zipfile"),
+)
 
 CHILD = f"""
 import sys

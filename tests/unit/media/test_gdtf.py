@@ -232,6 +232,12 @@ REFUSED = {
         "shed.gdtf, description.xml, line 174",
         RIGHT_FILE,
     ),
+    "a prefix that is not declared": (
+        SOUND.replace("<Geometries>", "<Geometries><x:a/>"),
+        "is not well-formed XML: unbound prefix",
+        "shed.gdtf, description.xml, line 174",
+        RIGHT_FILE,
+    ),
     "something else": (
         "<svg/>",
         "holds no fixture type",

@@ -250,6 +250,12 @@ REFUSED = {
         "lamp.ies",
         "Check the multipliers: at most 1e+12 cd is read.",
     ),
+    "so bright that it overflows": (
+        changed(10, "9e307 5 0.5").replace("1 1000 1 ", "1 1000 100 "),
+        "inf cd is more than any light gives",
+        "lamp.ies",
+        "Check the multipliers: at most 1e+12 cd is read.",
+    ),
     "nan": (
         changed(11, "9 nan 0.25"),
         '"nan" is no number; it stands among the candelas',
