@@ -14,7 +14,7 @@ from evencast.media.distribution import candela, peak, spread, total_flux_lm
 from evencast.media.eulumdat import parse_eulumdat
 from evencast.media.lm63 import parse_lm63
 from evencast.media.photometry import Opening, Photometry
-from tests.photometric_files import Written, WrittenLdt, eulumdat, lm63, lopsided
+from tests.photometric_files import ALL_DEG, Written, WrittenLdt, eulumdat, lm63, lopsided
 
 PLANES = np.arange(0.0, 360.0, 15.0)
 CLOSED = np.append(PLANES, 360.0)
@@ -27,24 +27,30 @@ def read(text: str | bytes) -> Photometry:
     return parse_eulumdat(text, where="lamp.ldt")
 
 
-def evenly(planes_deg: np.ndarray) -> Written:
+def evenly(planes_deg: np.ndarray, vertical_deg: np.ndarray) -> Written:
     """Alike in all four quarters."""
-    whole = lopsided(planes_deg)
+    whole = lopsided(planes_deg, vertical_deg=vertical_deg)
     across = np.cos(np.radians(planes_deg)) ** 2
-    return replace(whole, candelas=100 + across[:, None] * whole.candelas[:1])
+    one = lopsided(np.zeros(1), vertical_deg=vertical_deg).candelas
+    return replace(whole, candelas=100 + across[:, None] * one)
 
 
-def round_light(planes_deg: np.ndarray) -> Written:
+def round_light(planes_deg: np.ndarray, vertical_deg: np.ndarray) -> Written:
     """Alike all round."""
-    whole = lopsided(planes_deg)
-    return replace(whole, candelas=np.repeat(whole.candelas[:1], len(planes_deg), axis=0))
+    one = lopsided(np.zeros(1), vertical_deg=vertical_deg)
+    return replace(
+        one, planes_deg=planes_deg, candelas=np.repeat(one.candelas, len(planes_deg), axis=0)
+    )
 
 
-def whole_light(symmetry: int, planes_deg: np.ndarray) -> Written:
+def whole_light(
+    symmetry: int, planes_deg: np.ndarray, vertical_deg: np.ndarray = ALL_DEG
+) -> Written:
     """An invented light of each symmetry, all its planes."""
     if symmetry in (1, 4):
-        return (round_light if symmetry == 1 else evenly)(planes_deg)
-    return lopsided(planes_deg, turn_deg={0: 30.0, 2: 0.0, 3: 90.0}[symmetry])
+        return (round_light if symmetry == 1 else evenly)(planes_deg, vertical_deg)
+    turn_deg = {0: 30.0, 2: 0.0, 3: 90.0}[symmetry]
+    return lopsided(planes_deg, vertical_deg=vertical_deg, turn_deg=turn_deg)
 
 
 def held(symmetry: int) -> np.ndarray:
@@ -89,12 +95,12 @@ def test_twins_agree(symmetry: int) -> None:
 
 @pytest.mark.parametrize("symmetry", range(5))
 def test_twins_on_other_angles_agree_in_flux(symmetry: int) -> None:
-    """Planes every 15 degrees here, every 5 there: within 0.1 percent."""
+    """Planes every 15 degrees and steps of 5 here, 5 and 1 there: within 0.5 percent."""
     ours = read(eulumdat(twin(symmetry)[0]))
-    finer = whole_light(symmetry, np.arange(0.0, 361.0, 5.0))
+    finer = whole_light(symmetry, np.arange(0.0, 361.0, 5.0), np.arange(181.0))
     other = total_flux_lm(parse_lm63(lm63(finer), where="lamp.ies"))
     print(f"flux against the finer twin: {total_flux_lm(ours) / other - 1:+.2e}")
-    assert total_flux_lm(ours) == pytest.approx(other, rel=1e-3)
+    assert total_flux_lm(ours) == pytest.approx(other, rel=0.005)
 
 
 @pytest.mark.parametrize("symmetry", range(5))
