@@ -13,6 +13,8 @@ from evencast.spectra.samples import fail, number, shown
 EXPORT = "Export the file again from where it came."
 MOST_CHARACTERS = 16_000_000
 FARTHEST_DEG = 360.0
+CLOSEST_DEG = 1e-4
+"""No goniometer tells angles apart that are closer."""
 
 
 def text_of(content: bytes | str, *, where: str) -> str:
@@ -93,15 +95,15 @@ class Numbers:
         return int(value)
 
     def rising(self, count: int, what: str) -> Floats:
-        """The next numbers, which must rise; angles in degrees. [(count,)]"""
+        """The next numbers, angles in degrees, which must rise. [(count,)]"""
         start, values = self.next, self.take(count, what)
-        wrong = np.flatnonzero(np.diff(values) <= 0)
+        wrong = np.flatnonzero(np.diff(values) < CLOSEST_DEG)
         if len(wrong):
             at = int(wrong[0])
             fail(
                 f"the {what} do not rise: {values[at + 1]:g} after {values[at]:g}",
                 self.place(start + at + 1),
-                f"Each must be above the one before. {EXPORT}",
+                f"Each must be {CLOSEST_DEG:g} degrees above the one before, or more. {EXPORT}",
             )
         beyond = np.flatnonzero(np.abs(values) > FARTHEST_DEG)
         if len(beyond):

@@ -261,7 +261,7 @@ REFUSED = {
         changed(45, "95"),
         "the angles in a plane do not rise: 90 after 95",
         "lamp.ldt, line 46",
-        f"Each must be above the one before. {EXPORT}",
+        f"Each must be 0.0001 degrees above the one before, or more. {EXPORT}",
     ),
     "angles begin elsewhere": (
         changed(44, "5"),

@@ -83,7 +83,7 @@ REFUSED = {
         changed(5, "TILT=INCLUDE\n1\n2\n90 0\n1 0.5"),
         "the tilt angles do not rise: 0 after 90",
         "lamp.ies, line 8",
-        f"Each must be above the one before. {EXPORT}",
+        f"Each must be 0.0001 degrees above the one before, or more. {EXPORT}",
     ),
     "tilt cut short": (
         "TILT=INCLUDE\n1\n5\n0 90",
@@ -200,13 +200,19 @@ REFUSED = {
         changed(8, "0 90 45"),
         "the vertical angles do not rise: 45 after 90",
         "lamp.ies, line 8",
-        f"Each must be above the one before. {EXPORT}",
+        f"Each must be 0.0001 degrees above the one before, or more. {EXPORT}",
     ),
     "vertical angles stand still": (
         changed(8, "0 90 90"),
         "the vertical angles do not rise: 90 after 90",
         "lamp.ies, line 8",
-        f"Each must be above the one before. {EXPORT}",
+        f"Each must be 0.0001 degrees above the one before, or more. {EXPORT}",
+    ),
+    "planes a hair apart": (
+        changed(9, "0 2e-8"),
+        "the horizontal angles do not rise: 2e-08 after 0",
+        "lamp.ies, line 9",
+        f"Each must be 0.0001 degrees above the one before, or more. {EXPORT}",
     ),
     "vertical angles begin elsewhere": (
         changed(8, "5 45 90"),
