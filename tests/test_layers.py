@@ -29,6 +29,8 @@ results that actions return."""
 HEIGHT = {part: -place for place, layer in enumerate(LAYERS) for part in layer}
 ROOT_FILES = {"__init__", "__main__"}
 MAY_READ_DATA = {"tables.py"}
+IN_MEMORY = {"media/archive.py"}
+"""Opens members of an archive that it is handed as bytes."""
 FILE_CALLS = {"open", "read_text", "read_bytes", "write_text", "write_bytes", "mkdir", "unlink"}
 LONGEST_FILE, LONGEST_FUNCTION = 400, 60
 
@@ -113,7 +115,7 @@ def test_only_tables_and_store_touch_files() -> None:
     found = []
     for path in sources(PACKAGE):
         inside = path.relative_to(PACKAGE)
-        if inside.as_posix() in MAY_READ_DATA or inside.parts[0] == "store":
+        if inside.as_posix() in MAY_READ_DATA | IN_MEMORY or inside.parts[0] == "store":
             continue
         for node in ast.walk(ast.parse(path.read_text("utf-8"))):
             if isinstance(node, ast.Call):

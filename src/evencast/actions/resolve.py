@@ -18,7 +18,7 @@ from evencast.filters import Filter, generic, stack
 from evencast.lights import Light, kind_named, light_of, of_spectrum, parse_kelvin
 from evencast.solver.aim import Aim, aim_at_kelvin, aim_at_uv, aim_beside
 from evencast.spectra import read_spectrum
-from evencast.store.files import read_text
+from evencast.store.files import read_bytes, read_text
 
 AIM_FORMS = (
     '5600K, 5600K+0.003, balance-30mired, "like LIGHT", "like FILTER on LIGHT" or 0.33,0.34; '
@@ -32,8 +32,8 @@ MOST_STOPS = 20.0
 
 
 def is_path(text: str) -> bool:
-    """Whether a text names a file: it has a slash in it or ends in .csv or .spdx."""
-    return "/" in text or "\\" in text or text.casefold().endswith((".csv", ".spdx"))
+    """Whether a text names a file: a slash in it, or the ending of one that is read."""
+    return "/" in text or "\\" in text or text.casefold().endswith((".csv", ".spdx", ".gdtf"))
 
 
 def _check_length(text: str, where: str) -> None:
@@ -59,9 +59,19 @@ def light(text: str, kind: str | None = None) -> Light:
 
 
 def measured_light(path: Path, *, name: str) -> Light:
-    """A light from a file of its spectrum; the note tells what was made out about the file."""
+    """A light from a file of its spectrum, or of its fixture (GDTF); the note tells what was made
+    out about the file."""
+    if path.suffix.casefold() == ".gdtf":
+        return _light_of_gdtf(path)
     file = read_spectrum(read_text(path).text, quantity="power", where=str(path))
     return replace(of_spectrum(name, file.spectrum), note=file.note)
+
+
+def _light_of_gdtf(path: Path) -> Light:
+    from evencast.media.fixture import light_of_fixture  # few lights come as a fixture's file
+    from evencast.media.gdtf import parse_gdtf
+
+    return light_of_fixture(parse_gdtf(read_bytes(path), where=str(path)), where=str(path))
 
 
 def measured_filter(path: Path, *, name: str) -> Filter:

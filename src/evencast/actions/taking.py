@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 import re
 from dataclasses import dataclass
+from pathlib import Path
 from typing import TypedDict
 
 from evencast.camera.exposure import (
@@ -24,6 +25,7 @@ from evencast.lights.fixture import Fixture, candela_per_watt, typical_candela
 from evencast.lights.level import Level, of_candela
 from evencast.lights.light import Light
 from evencast.results.expose import Range
+from evencast.store.files import read_bytes
 
 DEFAULT_FRAMES_PER_S = 24.0
 LEAST, MOST = 1e-6, 1e9
@@ -240,6 +242,8 @@ def _by_stop(text: str, at_m: float | None, camera: Taking, place: str) -> tuple
 
 
 def _candela(readings: Readings, fixture: Fixture, light: Light) -> tuple[Range, str]:
+    if readings.candela is not None and is_photometry(readings.candela):
+        return _of_photometry(Path(readings.candela))
     if readings.candela is not None:
         low, high = _candelas(readings.candela)
         told = f"{low:g} cd" if low == high else f"{low:g} to {high:g} cd"
@@ -260,13 +264,30 @@ def _candela(readings: Readings, fixture: Fixture, light: Light) -> tuple[Range,
     )
 
 
+def is_photometry(text: str) -> bool:
+    """Whether a text names a photometric file: it ends in .ies or .ldt."""
+    return text.casefold().endswith((".ies", ".ldt"))
+
+
+def _of_photometry(path: Path) -> tuple[Range, str]:
+    """The candelas of a photometric file at its brightest, and what the file is."""
+    from evencast.media.distribution import peak  # few questions come with a file
+    from evencast.media.eulumdat import parse_eulumdat
+    from evencast.media.lm63 import parse_lm63
+
+    parse = parse_lm63 if path.suffix.casefold() == ".ies" else parse_eulumdat
+    light = parse(read_bytes(path), where=str(path))
+    candela = positive(peak(light).candela, where=str(path), example="9000")
+    return (candela, candela), f"{path.name} ({light.standard}) at its brightest, {candela:.0f} cd"
+
+
 def _candelas(text: str) -> Range:
     ends = re.fullmatch(r"(\d*\.?\d+)(?:\s*-\s*(\d*\.?\d+))?", text.strip())
     if ends is None:
         raise EvencastError(
             f'"{text}" is no number of candelas',
             where="--candela",
-            remedy="Write 9000, or from flood to spot 9000-60000.",
+            remedy="Write 9000, from flood to spot 9000-60000, or a file ending in .ies or .ldt.",
         )
     low = positive(float(ends[1]), where="--candela", example="9000")
     high = low if ends[2] is None else positive(float(ends[2]), where="--candela", example="9000")

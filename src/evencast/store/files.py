@@ -50,6 +50,15 @@ def read_text(path: Path | str) -> TextFile:
     return TextFile(path, text, _digest(content))
 
 
+def read_bytes(path: Path | str) -> bytes:
+    """A file that is no text, such as an archive.
+
+    Raises  EvencastError where there is no such file, it cannot be read, or it is larger than
+            16 MiB
+    """
+    return _content(Path(path))
+
+
 def write_text(path: Path | str, text: str, *, expected_sha256: str | None = None) -> TextFile:
     """The text on disk in UTF-8, all of it or none.
 
