@@ -119,7 +119,7 @@ def all_round(planes_deg: Floats, candelas: Floats, symmetry: Symmetry) -> tuple
     if symmetry in ("quarters", "halves about 0-180"):
         planes_deg, candelas = _with_mirrored(planes_deg, candelas, 0.0)
     if symmetry == "none" and planes_deg[-1] > 360.0 - SAME_DEG:
-        return planes_deg, candelas
+        return np.concatenate([[0.0], planes_deg[1:-1], [360.0]]), candelas
     planes_deg = planes_deg % 360.0
     planes_deg[planes_deg > 360.0 - SAME_DEG] = 0.0
     order = np.argsort(planes_deg, kind="stable")

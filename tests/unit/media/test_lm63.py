@@ -226,6 +226,13 @@ def test_a_last_plane_left_out_is_the_first() -> None:
     assert light.remarks == ("the last plane is at 345; at 360 it is that of 0 again",)
 
 
+def test_ends_of_the_round_a_hair_off() -> None:
+    """A plane at -1e-9 is that of 0, one at 360 and a hair that of 360."""
+    planes = np.array([-1e-9, 90.0, 200.0, 360.0 - 1e-9])
+    light = read(lm63(replace(lopsided(planes), planes_deg=planes)))
+    assert light.horizontal_deg.tolist() == [0.0, 90.0, 200.0, 360.0]
+
+
 def test_one_plane_elsewhere_and_a_short_vertical() -> None:
     """Read, and said."""
     written = cosine(vertical_deg=np.arange(0.0, 46.0, 5.0))
