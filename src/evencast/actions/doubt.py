@@ -24,12 +24,18 @@ class Looks:
     """A light through sheets: the middle of what it may look like, and the band.
 
     bare, filtered : one member where every spectrum is known
-    reading        : the middle as shown
     """
 
+    light: Light
+    filters: Sequence[Filter]
     bare: Spread
     filtered: Spread
-    reading: LightReading
+
+    @property
+    def reading(self) -> LightReading:
+        """The middle as shown; worked out anew each time it is asked for."""
+        nominal = reading(self.light, through=stack(self.filters))
+        return nominal if self.is_known else _in_the_middle(nominal, self.filtered)
 
     @property
     def is_known(self) -> bool:
@@ -71,10 +77,7 @@ def looks(light: Light, filters: Sequence[Filter]) -> Looks:
     """What a light looks like through a stack."""
     bare = spread_of_power(light.members)
     filtered = spread_of_power(light.members * stack_members(filters))
-    nominal = reading(light, through=stack(filters))
-    if filtered.mired.size == 1:
-        return Looks(bare, filtered, nominal)
-    return Looks(bare, filtered, _in_the_middle(nominal, filtered))
+    return Looks(light, filters, bare, filtered)
 
 
 def light_notes(light: Light, *, from_file: bool) -> list[str]:

@@ -5,8 +5,6 @@ from __future__ import annotations
 from collections.abc import Sequence
 from pathlib import Path
 
-import numpy as np
-
 from evencast.filters import Filter, stack
 from evencast.lights import Light
 from evencast.spectra import GRID_NM, Quantity, Spectrum, spectrum_text
@@ -19,9 +17,7 @@ def write_light(to: Path | None, light: Light) -> str | None:
     A measured light is written at its own samples, any other from 380 to 780 nm at 5 nm.
     Raises  EvencastError for another ending, or rather than overwrite a file
     """
-    own = light.spectrum
-    if own is None or not np.allclose(own.grid / own.grid.max(), light.power):
-        own = Spectrum(GRID_NM, light.power)  # dimmed or dialled, it is no longer what was measured
+    own = light.spectrum or Spectrum(GRID_NM, light.power)
     return _write(to, own, quantity="power", description=light.name)
 
 

@@ -72,6 +72,10 @@ def match(
     aim = resolve.aim(aim_text, balance=balance, kit=loaded if kit else None)
     allowed = DEFAULT_ALLOWED[role]
     found = find(light, loaded, aim, allowed, layers=layers)
+
+    def told(row: int) -> Choice:
+        return choice(found, row, aim, looks(light, found.stack(row)))
+
     return MatchAnswer(
         light=light.name,
         kit=loaded.name,
@@ -79,8 +83,8 @@ def match(
         tolerance=tolerance_answer(role, allowed),
         bare=reading(light),
         reached=found.reached,
-        choices=[choice(light, found, row, aim) for row in found.rows[:most]],
-        no_filter=choice(light, found, found.bare_row(), aim),
+        choices=[told(row) for row in found.rows[:most]],
+        no_filter=told(found.bare_row()),
         reason=found.reason,
         notes=light_notes(light, from_file=resolve.is_path(light_text)),
         proven=proven(found, layers),
@@ -127,13 +131,12 @@ def find(
     return Found(search=result, rows=rows, filters=filters, reason=why)
 
 
-def choice(light: Light, found: Found, row: int, aim: Aim) -> Choice:
-    """One row of a search as an answer."""
-    best, filters = found.search.best, found.stack(row)
-    seen = looks(light, filters)
+def choice(found: Found, row: int, aim: Aim, seen: Looks) -> Choice:
+    """One row of a search as an answer; `seen` is what the light looks like through it."""
+    best = found.search.best
     loss_stops = float(best.loss_stops[row])
     return Choice(
-        filters=[each.name for each in filters],
+        filters=[each.name for each in seen.filters],
         filtered=seen.reading,
         miss_uv=round(float(best.miss_uv[row]), 7),
         residual_mired=rounded(float(best.residual_mired[row]), 3),
@@ -142,7 +145,7 @@ def choice(light: Light, found: Found, row: int, aim: Aim) -> Choice:
         within_tolerance=bool(best.within[row]),
         share_within=round(float(best.share_within[row]), 3),
         band=residual_band(seen, aim),
-        cautions=cautions(light, filters, loss_stops),
+        cautions=cautions(seen.light, seen.filters, loss_stops),
     )
 
 

@@ -119,7 +119,8 @@ def _solve_light(
         most_loss_stops=MOST_LOSS_STOPS if limits.loss_stops is None else limits.loss_stops,
     )
     row = found.rows[0] if _worth_hanging(found, allowed) else found.bare_row()
-    best = choice(light, found, row, aim)
+    seen = looks(light, found.stack(row))
+    best = choice(found, row, aim, seen)
     answer = PlannedLight(
         name=entry.name,
         role=entry.role,
@@ -145,7 +146,7 @@ def _solve_light(
         proven=proven(found, limits.layers),
         searched=found.search.searched,
     )
-    return _Solved(answer, looks(light, found.stack(row)).uv)
+    return _Solved(answer, seen.uv)
 
 
 def _aim(entry: LightEntry, balance: Aim, solved: dict[str, _Solved]) -> Aim:
