@@ -19,7 +19,7 @@ LAYERS = (
     {"filters", "lights", "camera"},
     {"colour"},
     {"spectra"},
-    {"tables"},
+    {"tables", "cores"},
     {"quantities"},
     {"errors"},
 )

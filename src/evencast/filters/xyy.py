@@ -3,11 +3,11 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from contextlib import AbstractContextManager
 from dataclasses import dataclass
 
 import numpy as np
 
+from evencast.cores import one_core_products
 from evencast.errors import EvencastError
 from evencast.filters.contradiction import contradiction
 from evencast.filters.lookalikes import lookalikes
@@ -54,7 +54,7 @@ def from_xyy(colours: Sequence[PrintedColour], *, key: str, where: str) -> Print
             remedy="Keep one entry for each illuminant.",
         )
     numbers = printed(colours)
-    with one_thread():
+    with one_core_products():
         fit = smoothest(numbers)
         if not fit.reached:
             raise contradiction(numbers, where=where)
@@ -76,14 +76,5 @@ def with_another(sheet: PrintedSheet, illuminant: str, *, key: str) -> Floats:
     more = PrintedColour(illuminant, x, y, 100.0 * Y, first.rounding_xy, first.rounding_Y_percent)
     numbers = printed([*sheet.printed.colours, more])
     density = -np.log10(sheet.transmittance)
-    with one_thread():
+    with one_core_products():
         return lookalikes(numbers, density, key=key, members=_FORETOLD)
-
-
-def one_thread() -> AbstractContextManager[object]:
-    """Small matrices on one core: on several they wait for each other, eight times as long
-    where anything else runs on the machine."""
-    from threadpoolctl import threadpool_limits  # most questions do without
-
-    limits: AbstractContextManager[object] = threadpool_limits(limits=1, user_api="blas")
-    return limits

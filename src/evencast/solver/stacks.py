@@ -18,6 +18,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from evencast.colour import cie_1931_2deg, mired_duv, uv_of_mired_duv, uv_of_xyz
+from evencast.cores import one_core_products
 from evencast.plan.tolerance import Allowed
 from evencast.quantities import Floats
 from evencast.solver.aim import Aim, strain_of
@@ -138,20 +139,11 @@ def search(
 
 
 def _look_in_parallel(pools: _Pools, halves: Iterator[tuple[_Half, _Half]]) -> None:
-    """Every pair of halves, each by one thread with a matrix product of its own.
-
-    A product that spreads itself over all cores waits for the slowest of them at every
-    block, ten times as long where another program holds one; and what is done beside the
-    product would be left to one core.
-    """
+    """Every pair of halves, each by one thread with a matrix product of its own: what is done
+    beside the product is then shared out as well."""
     from concurrent.futures import ThreadPoolExecutor  # slow to import, only for large searches
 
-    from threadpoolctl import threadpool_limits
-
-    with (
-        threadpool_limits(limits=1, user_api="blas"),
-        ThreadPoolExecutor(os.cpu_count()) as threads,
-    ):
+    with one_core_products(), ThreadPoolExecutor(os.cpu_count()) as threads:
         for each in [threads.submit(pools.look_at, left, right) for left, right in halves]:
             each.result()
 
