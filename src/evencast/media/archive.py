@@ -4,25 +4,31 @@ from __future__ import annotations
 
 import zlib
 from io import BytesIO
-from typing import TYPE_CHECKING, NoReturn
+from typing import TYPE_CHECKING
 
+from evencast.spectra.safe_xml import Bounds, walk
 from evencast.spectra.samples import fail
 
 if TYPE_CHECKING:
     from xml.etree.ElementTree import Element, TreeBuilder
-    from xml.parsers.expat import XMLParserType
     from zipfile import ZipFile
 
 DESCRIPTION = "description.xml"
 MOST_BYTES = 64 * 1024 * 1024
 MOST_MEMBERS = 5_000
 MOST_DESCRIPTION_BYTES = 16 * 1024 * 1024
-DEEPEST = 50
-MOST_ELEMENTS = 200_000
 LINE = "_line"
 """Attribute under which the line of each element is kept."""
 
 RIGHT_FILE = "Check that this is the right file; get it again if it is."
+_BOUNDS = Bounds(
+    deepest=50,
+    most_elements=200_000,
+    encoding=None,
+    again=RIGHT_FILE,
+    right=RIGHT_FILE,
+    needs_no="a GDTF description",
+)
 
 
 def description(content: bytes, *, where: str) -> Element:
@@ -69,58 +75,28 @@ def _member(archive: ZipFile, where: str) -> bytes:
 
 def _tree(text: bytes, where: str) -> Element:
     from xml.etree.ElementTree import TreeBuilder
-    from xml.parsers import expat
 
-    grower = _Grower(TreeBuilder(), where)
-    parser = grower.parser = expat.ParserCreate(None, " ")
-    parser.StartDoctypeDeclHandler = grower.refuse_doctype
-    parser.StartElementHandler = grower.begin
-    parser.EndElementHandler = grower.end
+    grower = _Grower(TreeBuilder())
     try:
-        parser.Parse(text, True)
-    except expat.ExpatError as error:
-        fail(
-            f"is not well-formed XML: {expat.ErrorString(error.code)}",
-            f"{where}, line {error.lineno}",
-            RIGHT_FILE,
-        )
+        walk(text, grower, bounds=_BOUNDS, where=where)
     except (LookupError, ValueError):
         fail("is in an encoding that cannot be read", where, "Save it in UTF-8.")
     return grower.builder.close()
 
 
 class _Grower:
-    """Builds the tree as the parser meets it, and stops at what has no place in it."""
+    """Builds the tree; text is nothing that a fixture needs."""
 
-    def __init__(self, builder: TreeBuilder, where: str) -> None:
+    def __init__(self, builder: TreeBuilder) -> None:
         self.builder = builder
-        self.where = where
-        self.parser: XMLParserType
-        self.depth = 0
-        self.count = 0
 
-    def begin(self, name: str, attributes: dict[str, str]) -> None:
+    def begin(self, name: str, attributes: dict[str, str], line: int) -> None:
         """An element begins."""
-        self.depth += 1
-        self.count += 1
-        if self.depth > DEEPEST:
-            self._refuse(f"elements stand more than {DEEPEST} deep", RIGHT_FILE)
-        if self.count > MOST_ELEMENTS:
-            self._refuse(f"more than {MOST_ELEMENTS} elements", RIGHT_FILE)
-        self.builder.start(name, attributes | {LINE: str(self.parser.CurrentLineNumber)})
+        self.builder.start(name, attributes | {LINE: str(line)})
 
     def end(self, name: str) -> None:
         """An element ends."""
-        self.depth -= 1
         self.builder.end(name)
 
-    def refuse_doctype(self, *_: object) -> None:
-        """A document type, the place where entities are declared."""
-        self._refuse(
-            "holds a DOCTYPE, which is not read: it can make a file swell without end or "
-            "reach for other files",
-            "Take the DOCTYPE out; a GDTF description needs none.",
-        )
-
-    def _refuse(self, what: str, remedy: str) -> NoReturn:
-        fail(what, f"{self.where}, line {self.parser.CurrentLineNumber}", remedy)
+    def read(self, text: str) -> None:
+        """Text inside an element."""
