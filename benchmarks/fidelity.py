@@ -8,9 +8,7 @@ Bar:   30 times faster. The work is that of a panel's band of doubt: 240 spectra
 from __future__ import annotations
 
 import sys
-import time
 import warnings
-from collections.abc import Callable
 from typing import cast
 
 import numpy as np
@@ -19,6 +17,7 @@ with warnings.catch_warnings():
     warnings.simplefilter("ignore")  # it names every optional package that is not installed
     import colour
 
+from benchmarks.cct import seconds
 from evencast.colour import cct_duv, uv
 from evencast.colour.fidelity import cri, ssi, ssi_reference, ssi_samples_of_grid, tm30
 from evencast.filters import generic
@@ -28,16 +27,6 @@ from evencast.spectra import GRID_NM
 DAYLIGHT = colour.SDS_ILLUMINANTS["D55"]
 BAR = 30.0
 LOOP_SPECTRA = 6
-
-
-def seconds(work: Callable[[], object], *, times: int) -> float:
-    """Least duration of several. [s]"""
-    durations = []
-    for _ in range(times):
-        start = time.perf_counter()
-        work()
-        durations.append(time.perf_counter() - start)
-    return min(durations)
 
 
 def main() -> int:
