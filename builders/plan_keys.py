@@ -16,9 +16,10 @@ from pydantic.fields import FieldInfo
 
 from evencast.plan.faults import part_in, written
 from evencast.plan.kit import Kit
-from evencast.plan.light import LightKeys, SetupLight
+from evencast.plan.light import LightKeys
 from evencast.plan.part import Part
 from evencast.plan.plan import Plan
+from evencast.plan.setup import SetupLight
 
 PAGE = Path(__file__).parent.parent / "docs" / "plan-format.md"
 DOCUMENTS: tuple[tuple[str, type[Part]], ...] = (("kit", Kit), ("plan", Plan))

@@ -83,7 +83,9 @@ def test_the_plan_sample_means_what_it_meant() -> None:
     assert plan.allowed("background").duv == 0.004
     night = plan.setup[0].light[0]
     assert (night.cct_k, night.aim.mired) == (9000.0, -60.0)
-    assert night.planned == {"filters": ["full CTB"], "residual_mired": 3}
+    assert night.planned is not None
+    assert night.planned.filters == ("full CTB",)
+    assert night.planned.model_extra == {"residual_mired": 3}
 
 
 def _read(path: Path) -> tuple[KitDocument | PlanDocument | None, list[Problem]]:

@@ -25,7 +25,7 @@ from evencast.plan.part import (
 Illuminant = Literal["A", "D50", "D55", "D65", "D75", "E"]
 
 
-def _date_text(value: object) -> object:
+def date_text(value: object) -> object:
     """A date as text, whether quoted in the document or not."""
     return value.isoformat() if isinstance(value, datetime.date) else value
 
@@ -165,7 +165,7 @@ class Stock(Part):
 class Evidence(Part):
     """Something once measured or printed about a filter."""
 
-    date: Annotated[Text, BeforeValidator(_date_text)] | None = Field(
+    date: Annotated[Text, BeforeValidator(date_text)] | None = Field(
         default=None, description="When, as year-month-day.", examples=["2031-05-04"]
     )
     kind: Text | None = Field(

@@ -2,17 +2,19 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, ClassVar, Literal
+from typing import Annotated, ClassVar, Literal
 
 from pydantic import AfterValidator, Field, WithJsonSchema
 
 from evencast.lights.light import LightKind
 from evencast.lights.tint import TINT_FORMS, TINT_PATTERN, parse_tint
+from evencast.plan.level import Level
 from evencast.plan.part import (
     Count,
     Duv,
     Kelvin,
     Many,
+    NotNegative,
     OneOf,
     Part,
     Positive,
@@ -22,7 +24,8 @@ from evencast.plan.part import (
 from evencast.plan.tolerance import LightRole
 
 Fitting = Literal["fixture", "household", "tube", "panel", "street", "window"]
-Move = Literal["filter", "dial", "dim", "scrim", "swap", "switch off", "leave"]
+Move = Literal["filter", "dial", "dim", "scrim", "swap", "switch off", "leave", "match the rest"]
+Scrim = Literal["single", "double", "half single", "half double"]
 
 
 def _in_words(tint: str) -> str:
@@ -46,8 +49,8 @@ class Aim(Part):
     """What a light shall look like, as an offset from the balance, or like another light."""
 
     one_of: ClassVar = (
-        OneOf((("like",), ("mired",)), needed=False),
-        OneOf((("like",), ("duv",)), needed=False),
+        OneOf((("like",), ("mired",), ("look",)), needed=False),
+        OneOf((("like",), ("duv",), ("look",)), needed=False),
     )
 
     mired: float = Field(
@@ -71,6 +74,12 @@ class Aim(Part):
         description="Name of the light whose colour it shall have, in place of mired and duv.",
         examples=["key"],
     )
+    look: Text | None = Field(
+        default=None,
+        description="Name of a look, in place of mired and duv: one of the plan's own, or of "
+        "those that `evencast looks` lists. Its stops hold unless `stops` is given.",
+        examples=["moonlight, discreet"],
+    )
 
 
 class Adjustable(Part):
@@ -78,31 +87,6 @@ class Adjustable(Part):
 
     low_k: Kelvin = Field(description="Warmest setting, in kelvin.", examples=[2700])
     high_k: Kelvin = Field(description="Coolest setting, in kelvin.", examples=[6500])
-
-
-class Level(Part):
-    """How much light arrives, by one reading at the subject."""
-
-    one_of: ClassVar = (OneOf((("lux",), ("fc",), ("ev",), ("f_stop",))),)
-
-    lux: Positive | None = Field(default=None, description="Illuminance in lux.", examples=[800])
-    fc: Positive | None = Field(
-        default=None, description="Illuminance in foot-candles.", examples=[75]
-    )
-    ev: float | None = Field(
-        default=None, description="Exposure value for ISO 100, as the meter shows it.", examples=[8]
-    )
-    f_stop: Positive | None = Field(
-        default=None,
-        description="Reading of your own meter at the camera's exposure index and shutter, as "
-        "an f-number.",
-        examples=[4],
-    )
-    distance_mm: Positive | None = Field(
-        default=None,
-        description="Distance from the light to where it was read, with its unit in the key.",
-        examples=[3000],
-    )
 
 
 class Aperture(Part):
@@ -115,6 +99,60 @@ class Aperture(Part):
         description="Height of the opening, with its unit in the key.", examples=[900]
     )
     count: Count = Field(default=1, description="How many such openings there are.", examples=[2])
+
+
+class Minutes(Part):
+    """How long a move takes, for one opening or lamp."""
+
+    filter: NotNegative | None = Field(
+        default=None, description="To hang one sheet in front of one opening.", examples=[4]
+    )
+    dial: NotNegative | None = Field(default=None, description="To dial a light.", examples=[1])
+    dim: NotNegative | None = Field(default=None, description="To dim a light.", examples=[1])
+    scrim: NotNegative | None = Field(
+        default=None, description="To put a scrim into a light.", examples=[1]
+    )
+    swap: NotNegative | None = Field(
+        default=None, description="To swap one bulb or tube.", examples=[5]
+    )
+    switch_off: NotNegative | None = Field(
+        default=None, description="To switch a light off.", examples=[1]
+    )
+
+
+class Swap(Part):
+    """What a bulb or tube may be swapped for."""
+
+    one_of: ClassVar = (
+        OneOf((("builtin",), ("spectrum",), ("cct_k",))),
+        OneOf((("builtin",), ("duv",)), needed=False),
+        OneOf((("spectrum",), ("duv",)), needed=False),
+    )
+
+    name: Text = Field(description="What it is called.", examples=["daylight bulb"])
+    kind: LightKind | None = Field(
+        default=None, description="Its technology, as with a light.", examples=["phosphor LED"]
+    )
+    builtin: Text | None = Field(
+        default=None, description="Name of a built-in light.", examples=["LED phosphor 5000 K B4"]
+    )
+    spectrum: Text | None = Field(
+        default=None,
+        description="File of its spectrum, relative to the plan.",
+        examples=["bulb.csv"],
+    )
+    cct_k: Kelvin | None = Field(
+        default=None, description="Its colour temperature, in kelvin.", examples=[5000]
+    )
+    duv: Duv | None = Field(default=None, description="Its Duv, with `cct_k`.", examples=[0.001])
+    at_hand: Annotated[int, Field(ge=0)] | None = Field(
+        default=None, description="How many there are. Left out: enough.", examples=[4]
+    )
+    stops: float = Field(
+        default=0.0,
+        description="How much brighter it is than what it replaces, in stops; negative is darker.",
+        examples=[-0.3],
+    )
 
 
 class LightKeys(Part):
@@ -179,10 +217,62 @@ class LightKeys(Part):
         description="The range it can be dialled over, for a panel with a colour knob.",
         examples=[{"low_k": 2700, "high_k": 6500}],
     )
+    count: Count = Field(
+        default=1, description="How many such fixtures shine as this one light.", examples=[2]
+    )
     level: Level | None = Field(
         default=None,
-        description="How much light arrives from it.",
+        description="How much light arrives from one of it, bare; with the role view what a "
+        "reflected reading of the view says.",
         examples=[{"lux": 800, "distance_m": 3}],
+    )
+    distance_mm: Positive | None = Field(
+        default=None,
+        description="Distance from the light to the subject, with its unit in the key. Left out: "
+        "where its level was read.",
+        examples=[3000],
+    )
+    size_mm: Positive | None = Field(
+        default=None,
+        description="Greatest width of what shines, with its unit in the key: how soft it is and "
+        "how near inverse square holds.",
+        examples=[300],
+    )
+    frost: Many[Text] = Field(
+        default=(),
+        description="Names of diffusion sheets of the kit that hang in front of it in any case.",
+        examples=[["light frost"]],
+    )
+    frost_size_mm: Positive | None = Field(
+        default=None,
+        description="Greatest width of the frost that is lit, with its unit in the key.",
+        examples=[600],
+    )
+    behind: Text | None = Field(
+        default=None,
+        description="Name of the window light that a view is seen through: the sheets on its "
+        "panes stand before the view too.",
+        examples=["window left"],
+    )
+    swap: Many[Swap] = Field(default=(), description="What its lamp may be swapped for.")
+    minutes: Minutes = Field(
+        default=Minutes(),
+        description="How long its moves take, where it differs.",
+        examples=[{"filter": 10}],
+    )
+    watts: Positive | None = Field(
+        default=None, description="Watts on its plate, of one fixture.", examples=[650]
+    )
+    amps: Positive | None = Field(
+        default=None, description="Amps on its plate, in place of watts.", examples=[3.1]
+    )
+    power_factor: Annotated[float, Field(gt=0, le=1)] | None = Field(
+        default=None, description="Power factor on its plate; goes with `watts`.", examples=[0.9]
+    )
+    circuit: Text | None = Field(
+        default=None,
+        description="Name of the circuit it is plugged into.",
+        examples=["kitchen ring"],
     )
     fitting: Fitting | None = Field(
         default=None,
@@ -202,39 +292,10 @@ class Light(LightKeys):
         OneOf((("builtin",), ("tint",)), needed=False),
         OneOf((("spectrum",), ("tint",)), needed=False),
         OneOf((("duv",), ("tint",)), needed=False),
+        OneOf((("amps",), ("watts",)), needed=False),
+        OneOf((("amps",), ("power_factor",)), needed=False),
     )
 
     role: LightRole = Field(
         description=LightKeys.model_fields["role"].description, examples=["key"]
-    )
-
-
-class SetupLight(LightKeys):
-    """What differs for a light in one set-up, and what was planned, hung and read there."""
-
-    one_of: ClassVar = (OneOf((("builtin",), ("spectrum",), ("cct_k",)), needed=False),)
-
-    planned: dict[str, Any] | None = Field(
-        default=None, description="What was computed for it.", examples=[{"filters": ["full CTB"]}]
-    )
-    rigged: dict[str, Any] | None = Field(
-        default=None,
-        description="What really hangs there: sheets, scrims, focus, distance, dim, height.",
-        examples=[{"filters": ["half CTB", "half CTB"]}],
-    )
-    read: dict[str, Any] | None = Field(
-        default=None,
-        description="What the meter or the camera said, when, and under which sky.",
-        examples=[{"cct_k": 5480, "duv": 0.001}],
-    )
-
-
-class Setup(Part):
-    """A set-up: the plan's lights as they are for one part of the job."""
-
-    name: Text = Field(
-        description="What it is called; unique in the plan.", examples=["night, towards the door"]
-    )
-    light: Many[SetupLight] = Field(
-        default=(), description="The lights that differ, each with only the keys that do."
     )

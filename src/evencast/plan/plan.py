@@ -7,7 +7,7 @@ from typing import Annotated, ClassVar, Literal
 
 from pydantic import BeforeValidator, ConfigDict, Field, WithJsonSchema
 
-from evencast.plan.light import Light, Setup
+from evencast.plan.light import Light, Minutes
 from evencast.plan.part import (
     Duv,
     Kelvin,
@@ -21,6 +21,8 @@ from evencast.plan.part import (
     fault,
 )
 from evencast.plan.place import folded
+from evencast.plan.scene import Circuit, Look, Spot, Weights
+from evencast.plan.setup import Setup
 from evencast.plan.tolerance import DEFAULT_ALLOWED, Allowed, LightRole
 
 DEFAULT_SHUTTER_DEG = 180.0
@@ -70,9 +72,12 @@ class Balance(Part):
     """The camera's white balance: fixed, a range to choose from, or taken from a card."""
 
     one_of: ClassVar = (
-        OneOf((("fixed_k",), ("low_k", "high_k", "step_k"), ("from_card_under",))),
+        OneOf((("fixed_k",), ("low_k", "high_k", "step_k"), ("at_k",), ("from_card_under",))),
         OneOf((("low_k",), ("duv",)), needed=False),
+        OneOf((("at_k",), ("duv",)), needed=False),
         OneOf((("from_card_under",), ("duv",)), needed=False),
+        OneOf((("from_card_under",), ("tint_steps",)), needed=False),
+        OneOf((("fixed_k",), ("tint_steps",)), needed=False),
     )
 
     fixed_k: Kelvin | None = Field(
@@ -92,6 +97,17 @@ class Balance(Part):
     )
     step_k: Positive | None = Field(
         default=None, description="Step between balances to consider, in kelvin.", examples=[100]
+    )
+    at_k: Annotated[tuple[Kelvin, ...], Field(strict=False, min_length=1)] | None = Field(
+        default=None,
+        description="Balances to consider, in kelvin, in place of a range.",
+        examples=[[3200, 4300, 5600]],
+    )
+    tint_steps: Many[int] = Field(
+        default=(),
+        description="Steps of the camera's tint control to consider at each of them, 0 among "
+        "them or not; needs `tint_step_duv` and `tint_direction` of the camera.",
+        examples=[[-2, 0, 2]],
     )
     from_card_under: Text | None = Field(
         default=None,
@@ -237,6 +253,16 @@ class Plan(Part):
     limits: Limits = Field(default=Limits(), description="Limits on every answer.")
     light: Annotated[tuple[Light, ...], Field(strict=False, min_length=1)] = Field(
         description="The lights, one table for each."
+    )
+    weights: Weights = Field(default=Weights(), description="What the answer pays for.")
+    minutes: Minutes = Field(default=Minutes(), description="How long moves take.")
+    spot: Many[Spot] = Field(
+        default=(), description="Places where light is judged, one table for each."
+    )
+    circuit: Many[Circuit] = Field(default=(), description="Circuits, one table for each.")
+    look: Many[Look] = Field(
+        default=(),
+        description="Looks of your own, one table for each; they go before the built-in.",
     )
     setup: Many[Setup] = Field(default=(), description="The set-ups, one table for each.")
 

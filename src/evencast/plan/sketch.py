@@ -13,9 +13,10 @@ from typing import Any, TypeVar
 from pydantic import ValidationError
 
 from evencast.plan.kit import Kit, KitFilter, Stock
-from evencast.plan.light import Adjustable, Aim, Light, LightKeys, Setup, SetupLight
+from evencast.plan.light import Adjustable, Aim, Light, LightKeys
 from evencast.plan.part import Part
 from evencast.plan.plan import Balance, Camera, Plan
+from evencast.plan.setup import Setup, SetupLight
 
 P = TypeVar("P", bound=Part)
 L = TypeVar("L", bound=LightKeys)
