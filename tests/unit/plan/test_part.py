@@ -3,7 +3,8 @@ from __future__ import annotations
 import pytest
 from pydantic import ValidationError
 
-from evencast.plan.light import Aperture, Level
+from evencast.plan.level import Level
+from evencast.plan.light import Aperture
 from evencast.plan.part import MM_PER_UNIT, as_number
 from evencast.plan.plan import Balance, Plan
 
