@@ -24,8 +24,8 @@ from evencast.plan.tolerance import DEFAULT_ALLOWED, LightRole
 from evencast.quantities import Floats
 from evencast.solver import aim_at_uv, count_stacks
 from evencast.solver.enumerate import Kit
-from evencast.solver.options import SceneLight, Way
 from evencast.solver.scene import Scene, Solver
+from evencast.solver.scene_light import SceneLight, Way
 from evencast.spectra import GRID_NM, MEMBERS, normal
 
 BAR_S, BAR_LARGE_S = 3.0, 60.0

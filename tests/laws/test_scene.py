@@ -18,9 +18,9 @@ from evencast.quantities import Floats
 from evencast.solver import aim_at_uv
 from evencast.solver.best import Ints
 from evencast.solver.enumerate import Kit
-from evencast.solver.options import LevelAim, SceneLight, Trim, Way
 from evencast.solver.prices import Weights
 from evencast.solver.scene import Scene, Solved, Solver
+from evencast.solver.scene_light import LevelAim, SceneLight, Trim, Way
 
 LAMPS = (
     "tungsten 3200 K",

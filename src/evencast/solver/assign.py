@@ -22,8 +22,9 @@ from numpy.typing import NDArray
 from evencast.errors import EvencastError
 from evencast.quantities import Floats
 from evencast.solver.best import Ints
-from evencast.solver.options import Options, SceneLight
+from evencast.solver.options import Options
 from evencast.solver.prices import Weights
+from evencast.solver.scene_light import SceneLight
 from evencast.solver.stock import Cut, Stock
 from evencast.solver.table import Table
 

@@ -14,11 +14,13 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from evencast.cores import one_core_products
+from evencast.quantities import Floats
 from evencast.solver.assign import Choice, Program, Relaxed
 from evencast.solver.best import Ints
 from evencast.solver.enumerate import Kit
-from evencast.solver.options import POOL, Options, SceneLight, options
+from evencast.solver.options import POOL, Options, options
 from evencast.solver.prices import Weights
+from evencast.solver.scene_light import SceneLight
 from evencast.solver.stock import Cut, Stock, Stockroom
 
 WIDER = 4

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Protocol
 
 from evencast.solver.best import Ints
-from evencast.solver.options import SceneLight
+from evencast.solver.scene_light import SceneLight
 
 
 class Stockroom(Protocol):

@@ -11,8 +11,9 @@ from numpy.typing import NDArray
 
 from evencast.quantities import Floats
 from evencast.solver.best import Ints
-from evencast.solver.options import LevelAim, Options, SceneLight
+from evencast.solver.options import Options
 from evencast.solver.prices import OFF_LEVEL_PER_STOP, TRIM, Weights
+from evencast.solver.scene_light import LevelAim, SceneLight
 from evencast.solver.stock import Cut, Limit
 
 _FREE_STOPS = 60.0
