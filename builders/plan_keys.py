@@ -75,10 +75,15 @@ def _kind(annotation: object) -> str:
     if part_in(annotation) is not None:
         return "list of tables" if _is_list(annotation) else "table"
     if get_origin(annotation) is tuple:
-        return "number or pair of numbers" if len(inner) > 1 else f"list of {_kind(inner[0])}"
-    names = {float: "number", int: "whole number", str: "text", dict: "table"}
+        return "number or pair of numbers" if len(inner) > 1 else f"list of {_many(inner[0])}"
+    names = {bool: "true or false", float: "number", int: "whole number", str: "text", dict: "table"}
     plain = get_origin(annotation) or annotation
     return names[plain] if plain in names else _kind(inner[0])
+
+
+def _many(annotation: object) -> str:
+    one = _kind(annotation)
+    return f"{one}s" if one.endswith("number") else one
 
 
 def _is_list(annotation: object) -> bool:
