@@ -19,7 +19,7 @@ from evencast.plan.keys import slips
 from evencast.plan.kit import Kit
 from evencast.plan.part import Part
 from evencast.plan.plan import Plan
-from evencast.plan.sketch import sketched_kit, sketched_plan
+from evencast.plan.sketch import sketched
 from evencast.plan.syntax import parsed
 
 if TYPE_CHECKING:
@@ -73,7 +73,7 @@ def read_kit(
     if data is None:
         return None, problems
     kit, found = _modelled(Kit, data, where=where)
-    found += kit_problems(kit or sketched_kit(data), where=where, known_filters=known_filters)
+    found += kit_problems(kit or sketched(Kit, data), where=where, known_filters=known_filters)
     return _unless_errors(kit, text, where=where, problems=problems + found)
 
 
@@ -89,7 +89,7 @@ def read_plan(
     if data is None:
         return None, problems
     plan, found = _modelled(Plan, data, where=where)
-    found += plan_problems(plan or sketched_plan(data), where=where, known_lights=known_lights)
+    found += plan_problems(plan or sketched(Plan, data), where=where, known_lights=known_lights)
     return _unless_errors(plan, text, where=where, problems=problems + found)
 
 

@@ -7,7 +7,7 @@ from typing import Annotated, ClassVar
 from pydantic import BeforeValidator, Field
 
 from evencast.plan.kit import date_text
-from evencast.plan.level import Reading
+from evencast.plan.level import READ_KEYS, Reading, only_for_f_stop
 from evencast.plan.light import LightKeys, Scrim, Tint
 from evencast.plan.part import Duv, Kelvin, Many, NotNegative, OneOf, Part, Positive, Text
 
@@ -62,9 +62,9 @@ class Read(Reading):
     """What the meter or the camera said of a light as it hangs, when, and under which sky."""
 
     one_of: ClassVar = (
-        OneOf((("lux",), ("fc",), ("ev",), ("f_stop",)), needed=False),
+        OneOf(READ_KEYS, needed=False),
         OneOf((("duv",), ("tint",)), needed=False),
-        *Reading.one_of[1:],
+        *only_for_f_stop("lux", "fc", "ev"),
     )
 
     cct_k: Kelvin | None = Field(
