@@ -12,8 +12,6 @@ from evencast.plan.place import quoted
 READ_KEYS = (("lux",), ("fc",), ("ev",), ("f_stop",))
 """Keys of a reading, of which one is enough."""
 
-PHOTOMETRIC_ENDINGS = (".ies", ".ldt")
-
 
 def only_for_f_stop(*others: str) -> tuple[OneOf, ...]:
     """The meter's settings go with the stop it showed; with the `others` they mean nothing."""
@@ -25,10 +23,9 @@ def only_for_f_stop(*others: str) -> tuple[OneOf, ...]:
 
 def _photometric(name: str) -> str:
     """The name of a file of a kind that is read."""
-    if not name.casefold().endswith(PHOTOMETRIC_ENDINGS):
+    if not name.casefold().endswith((".ies", ".ldt")):
         raise fault(
-            f'"photometry" is the text {quoted(name)}, which ends in none of '
-            f"{' and '.join(PHOTOMETRIC_ENDINGS)}",
+            f'"photometry" is the text {quoted(name)}, which ends neither in .ies nor in .ldt',
             remedy="Name a file in IES LM-63 (.ies) or in EULUMDAT (.ldt), as in "
             'photometry = "panel.ies".',
         )

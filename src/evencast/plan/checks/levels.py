@@ -187,7 +187,7 @@ def _unjudged(each: Standing, scene: list[Standing], plan: Plan) -> list[Problem
     key, stops = _aimed_stops(each, plan)
     if stops is None:
         return []
-    keys = [other.light for other in scene if other.light.role == "key"]
+    keys = [other.light for other in scene if other.light.role in ("key", "")]
     lit_key = any(light.level is not None for light in keys)
     missing = [] if each.light.level is not None else ["it has no level"]
     if not lit_key and each.light.role not in ("key", ""):
