@@ -74,7 +74,14 @@ def parse_length_m(text: str, *, where: str) -> float:
 
 
 def _metres(match: re.Match[str], *, where: str) -> float:
-    length_m = float(match["length"]) * METRES[match["unit"].casefold()]
+    return within_reach(float(match["length"]) * METRES[match["unit"].casefold()], where=where)
+
+
+def within_reach(length_m: float, *, where: str) -> float:
+    """A distance from a light, of a size that is met on a set. [m]
+
+    Raises  EvencastError for zero and for what lies beyond
+    """
     if not length_m > 0:
         raise EvencastError(
             "a distance of 0 is inside the light",
