@@ -111,7 +111,7 @@ def _edge(size_mm: float | None, distance_m: float | None) -> float | None:
 def _text(answer: SoftnessAnswer) -> str:
     """In words: "An edge 0.3 m in front of the face throws a half-shadow 33 mm wide bare, ..."."""
     told = [
-        f"{width_mm:.2g} mm wide {how}"
+        f"{float(f'{width_mm:.2g}'):g} mm wide {how}"
         for width_mm, how in (
             (answer.bare_edge_mm, "bare"),
             (answer.frost_edge_mm, "with its frost"),
