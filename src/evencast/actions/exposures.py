@@ -178,6 +178,12 @@ class _Scene:
             notes=bare.notes,
         )
 
+    def _reference(self, hanging: Hanging) -> tuple[str, Arriving | None]:
+        """What a light is judged against, by name and by level; no level where there is none."""
+        if hanging.role == "view" or hanging.name == self.key:
+            return THE_SHOT, self.shot
+        return self.key or "", self.known.get(self.key or "")
+
     def subject(self, on_face: Sequence[Hanging]) -> SubjectExposure | None:
         """Key and fill together; None where the level of neither is known."""
         lit = [each for each in on_face if each.name in self.known]
