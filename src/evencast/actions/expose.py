@@ -16,7 +16,7 @@ from evencast.actions.arriving import (
     near_field,
 )
 from evencast.actions.cautions import cautions
-from evencast.actions.cures import cures
+from evencast.actions.cures import Stands, cures
 from evencast.actions.doubt import light_notes, looks, middle
 from evencast.actions.flicker import flicker
 from evencast.actions.kit import load_kit
@@ -132,15 +132,14 @@ def _cures(
 ) -> list[Cure]:
     if gap is None:
         return []
-    return cures(
-        gap,
+    stands = Stands(
+        light,
         distance_m=to_m,
-        camera=camera,
-        light=light,
-        fixture=fixture,
+        focus=fixture.focus,
         filters=front.filters,
         scrim_stops=front.scrim_stops,
     )
+    return cures(gap, stands, camera=camera)
 
 
 def _distances(

@@ -192,15 +192,10 @@ class _Scene:
         levels = [self.known[each.name] for each in lit]
         keys = [self.known[each.name] for each in lit if each.role == "key"]
         fills = [self.known[each.name] for each in lit if each.role == "fill"]
-        by_each = [together([each.metered(at) for each in levels]) for at in self._constants]
-        summed = Arriving(
-            Level(
-                min(each.ends.low for each in by_each),
-                max(each.ends.high for each in by_each),
-                "meter",
-            ),
-            by_each[1].middle,
+        by_disc, between, by_dome = (
+            together([each.metered(at) for each in levels]) for at in self._constants
         )
+        summed = Arriving(Level(by_dome.ends.low, by_disc.ends.high, "meter"), between.middle)
         in_lux = all(each.ends.unit == "lux" for each in levels)
         to_fill = self._ratio(keys, fills, lambda ratio: ratio.key_to_fill)
         return SubjectExposure(
@@ -216,6 +211,7 @@ class _Scene:
 
     @property
     def _constants(self) -> Triple:
+        """Of a disc, halfway, and of a dome: the same light is most by the disc's."""
         low, high = self.camera.constants
         return low, _middle_constant(self.camera), high
 
