@@ -22,7 +22,7 @@ from evencast.filters import Filter
 from evencast.lights import Light, dim_tungsten
 from evencast.lights.dimming import MOST_STOPS
 from evencast.lights.fixture import SPOT_GAIN_STOPS, Focus
-from evencast.lights.level import SCRIM_STOPS, Level, is_near
+from evencast.lights.level import SCRIM_STOPS, Level, in_reach, is_near
 from evencast.quantities import Floats, say_left, say_mired, say_stops, stops_of_density
 from evencast.results.expose import Cure, Range
 
@@ -122,6 +122,7 @@ def plan_cures(
     met_stops : what counts as met
     Returns none where the gap is met at its worst
     """
+    gap = (in_reach(gap[0]), in_reach(gap[1]))
     if gap[1] <= met_stops:
         return _too_much(gap, stands, around, camera) if gap[0] < -met_stops else []
     short = (max(gap[0], 0.0), gap[1])

@@ -16,7 +16,7 @@ from evencast.actions.levels import BareLevel, Shot
 from evencast.actions.taking import Taking
 from evencast.camera.exposure import meter_level
 from evencast.camera.ratio import Ratio, stops
-from evencast.lights.level import Level, total
+from evencast.lights.level import Level, in_reach, total
 from evencast.plan.tolerance import LightRole
 from evencast.results.expose import Range
 from evencast.results.exposure import (
@@ -30,9 +30,6 @@ from evencast.results.exposure import (
 THE_SHOT = "the shot"
 ON_THE_FACE: tuple[LightRole, ...] = ("key", "fill")
 """Roles whose lights fall on the subject together."""
-
-ALL_STOPS = 60.0
-"""A loss that counts as all of the light, where filters let nothing pass."""
 
 NARROWER = "Read a stop on your own meter and write it as f_stop"
 NO_KEY = "No light of the role key has a level: no level against the key is judged."
@@ -80,8 +77,8 @@ class Arriving:
 
 def arriving(hanging: Hanging, bare: BareLevel) -> Arriving:
     """What is left of a light behind sheets, scrims, frost and dimmer."""
-    least, middle, most = (min(each, ALL_STOPS) for each in hanging.filter_stops)
-    dimmed = hanging.dim_stops - hanging.swap_stops
+    least, middle, most = (in_reach(each) for each in hanging.filter_stops)
+    dimmed = in_reach(hanging.dim_stops - hanging.swap_stops)
     (scrim, scrims), (frost, frosts) = hanging.scrim_stops, bare.frost_stops
     taken = middle + (scrim + scrims) / 2.0 + (frost + frosts) / 2.0 + dimmed
     centre = math.sqrt(bare.level.low * bare.level.high)

@@ -11,13 +11,14 @@ import numpy as np
 from evencast.actions.cautions import WINDOW
 from evencast.actions.cures import Around, Stands, plan_cures
 from evencast.actions.doubt import Looks, looks, middle
-from evencast.actions.exposures import ALL_STOPS, THE_SHOT
+from evencast.actions.exposures import THE_SHOT
 from evencast.actions.levels import BareLevel, over_shot
 from evencast.actions.reading import rounded
 from evencast.actions.taking import Taking
 from evencast.colour import low_middle_high
 from evencast.filters import Filter, generic
 from evencast.lights import Light
+from evencast.lights.level import in_reach
 from evencast.plan.tolerance import Allowed
 from evencast.quantities import say_left, say_stops
 from evencast.results.expose import Cure, Range
@@ -95,7 +96,7 @@ def view_answer(
 def _over(view: View, bare_over: Range, seen: Looks) -> Triple:
     """Over the shot behind sheets and frost: least, middle and most. [stop]"""
     least, most = view.bare.frost_stops
-    low, centre, high = (min(float(each), ALL_STOPS) for each in low_middle_high(seen.loss_stops))
+    low, centre, high = (in_reach(float(each)) for each in low_middle_high(seen.loss_stops))
     return (
         round(bare_over[0] - high - most, 4) + 0.0,
         round(sum(bare_over) / 2.0 - centre - (least + most) / 2.0, 4) + 0.0,
@@ -127,15 +128,13 @@ def _choice(
 ) -> NdChoice:
     """The fewest ND sheets that bring it inside its tolerance, or else as near as they can: of
     the kit where they can, else of those that are sold."""
-    over = _over(view, bare_over, looks(view.light, filters))
-    needed = max(over[1] - aim_stops, 0.0)
     own = [each for each in at_hand if each.role == "ND"]
     found = [
         _with_nd(view, bare_over, aim_stops, filters, sheets, at_hand=is_own)
         for kinds, is_own in ((own, True), ([generic(name) for name in SOLD_ND], False))
         for sheets in _up_to_two(kinds)
     ]
-    nearest = min(
+    return min(
         found,
         key=lambda each: (
             not each.within_tolerance,
@@ -144,11 +143,6 @@ def _choice(
             abs(each.over_stops[1] - aim_stops),
             not each.at_hand,
         ),
-    )
-    return replace(
-        nearest,
-        needed_stops=round(needed, 4),
-        needed_density=round(needed * math.log10(2.0), 4),
     )
 
 
@@ -169,11 +163,13 @@ def _with_nd(
     """How the view looks through its sheets and so much ND."""
     seen = looks(view.light, [*filters, *nd])
     over, left = _over(view, bare_over, seen), _left(seen, view.aim)
+    without = _over(view, bare_over, looks(view.light, filters))
+    needed_stops = max(without[1] - aim_stops, 0.0)
     return NdChoice(
         filters=[each.name for each in filters],
         nd=[each.name for each in nd],
-        needed_stops=0.0,
-        needed_density=0.0,
+        needed_stops=round(needed_stops, 4),
+        needed_density=round(needed_stops * math.log10(2.0), 4),
         at_hand=at_hand,
         over_stops=over,
         residual_mired=left[0],
