@@ -133,9 +133,7 @@ def _notes(answer: SoftnessAnswer, frost: Sequence[Filter]) -> list[str]:
         return notes
     notes.append(FULLY_LIT)
     if answer.bare_size_mm is not None and answer.frost_size_mm < answer.bare_size_mm:
-        notes.append(
-            "The lit frost is smaller than the light itself: it shines harder, not softer."
-        )
+        notes.append("The lit frost is smaller than the light itself: check frost_size and size.")
     return notes
 
 
