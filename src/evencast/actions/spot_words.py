@@ -127,11 +127,13 @@ def _is_unsure(band: Band, allowed: Allowed, *, is_inside: bool) -> bool:
 
 
 def _range(band: Band) -> str:
-    """The ends of a band in words: "2 mired cool to 15 mired warm, neutral to a little green"."""
+    """The ends of a band in words: "2 mired cool to 15 mired warm", "4 to 20 mired warm, neutral
+    to a little green"."""
     (cool, warm), (magenta, green) = band["residual_mired"], band["residual_duv"]
-    if cool is None or warm is None:
+    if cool is None or warm is None or magenta is None or green is None:
         return "it may have no colour temperature"
-    side, other = say_duv(magenta or 0.0), say_duv(green or 0.0)
-    return f"{say_mired(cool)} to {say_mired(warm)}, " + (
-        side if side == other else f"{side} to {other}"
-    )
+    first, last = say_mired(cool), say_mired(warm)
+    if first.split()[1:] == last.split()[1:]:
+        first = first.split()[0]
+    side, other = say_duv(magenta), say_duv(green)
+    return f"{first} to {last}, " + (side if side == other else f"{side} to {other}")

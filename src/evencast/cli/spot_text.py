@@ -74,7 +74,7 @@ def _over(over_stops: Range) -> str:
     if low < 0 < high:
         return f"{say_stops(low)} under to {say_stops(high)} over what is set"
     near, far = sorted((low, high), key=abs)
-    first = "as set" if near == 0 else say_stops(near)
+    first = "up" if near == 0 else say_stops(near)
     return f"{first} to {say_stops(far)} {_side(far)} what is set"
 
 
