@@ -96,18 +96,17 @@ class _Reached:
 def _by_role(plan: Plan, seen: Mapping[str, Looks], bare: Mapping[str, Level]) -> list[_Reached]:
     """The three usual spots, each light with its level at the subject.
 
-    There is no key side without a key, and no other spot where nothing falls.
+    A spot without a light of its own role is not assumed: what then falls there beside strays,
+    off the walls, is not known.
     """
     found = []
     for name, role, roles in ASSUMED:
         lights = [each for each in plan.light if each.role in roles and each.name in seen]
-        if role == "key" and all(each.role != "key" for each in lights):
-            continue
         known = [
             _Reaching(each.name, each.role, bare[each.name]) for each in lights if each.name in bare
         ]
         unknown = [(each.name, each.role) for each in lights if each.name not in bare]
-        if lights:
+        if any(each.role == role for each in lights):
             found.append(_Reached(name, role, known, unknown))
     return found
 

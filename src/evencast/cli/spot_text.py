@@ -6,10 +6,13 @@ import textwrap
 from collections.abc import Sequence
 
 from evencast.camera.exposure import marked_stop
-from evencast.cli.plain import WIDTH, bullets, pairs
+from evencast.cli.plain import WIDTH, bullets
 from evencast.quantities import say_left, say_stops
 from evencast.results.expose import Range
 from evencast.results.spot import LightAtSpot, SpotAnswer
+
+WIDEST_MARGIN = 24
+"""A spot with a longer name has it on a line of its own."""
 
 
 def spots(answers: Sequence[SpotAnswer]) -> list[str]:
@@ -18,12 +21,16 @@ def spots(answers: Sequence[SpotAnswer]) -> list[str]:
         return []
     title = "What each spot gets, by role" if answers[0].assumed else "What each spot gets"
     lines = ["", f"{title}:"]
-    heads = pairs([(each.name, "") for each in answers])
-    for each, head in zip(answers, heads, strict=True):
+    margin = min(max(len(each.name) for each in answers) + 4, WIDEST_MARGIN)
+    for each in answers:
+        head = f"  {each.name}".ljust(margin)
+        if len(each.name) + 4 > margin:
+            lines += _hanging(each.name, "  ")
+            head = " " * margin
         lines += _hanging(_spot(each), head)
         for light in each.lights:
             if light.off_colour or (light.away and not light.within):
-                lines += _hanging(_light(light, each.blames), " " * len(head) + "- ")
+                lines += _hanging(_light(light, each.blames), " " * margin + "- ")
     return lines + bullets("Know", (note for each in answers for note in each.notes))
 
 

@@ -42,11 +42,11 @@ def test_three_spots_are_assumed_by_role() -> None:
     assert [each.tolerance.mired_high for each in answers.values()] == [5.0, 12.0, 12.0]
 
 
-def test_no_spot_is_assumed_where_nothing_falls() -> None:
-    """Without a key there is no key side; with a key alone there is no other."""
+def test_no_spot_is_assumed_without_a_light_of_its_role() -> None:
+    """Strays alone are no fill side and no background: what the walls throw back is not known."""
     assert list(told({"bounce": LIGHTS["bounce"]})) == ["fill side"]
-    assert list(told({"sun": LIGHTS["sun"]})) == ["key side"]
-    assert list(told({"garden": LIGHTS["garden"]})) == []
+    assert list(told({"sun": LIGHTS["sun"], "bench lamp": LIGHTS["bench lamp"]})) == ["key side"]
+    assert list(told({"yard": LIGHTS["yard"], "garden": LIGHTS["garden"]})) == []
 
 
 def test_shares_stops_and_lux_by_hand() -> None:
