@@ -43,18 +43,18 @@ def test_offsets_are_those_of_common_practice() -> None:
     under the key; the graphic one a full grade; sodium 150 to 200 mired warm. Grades of 134 mired
     between 3200 and 5600 K. Common practice, no source."""
     moon = look("moonlight, discreet")
-    assert moon.mired_ends == (-67, -17)
-    assert moon.duv_ends == (0, 0.0035)
-    assert (moon.stops_ends, moon.stops) == ((-2, -1), -1.5)
+    assert moon.mired_ends == (-67.0, -17.0)
+    assert moon.duv_ends == (0.0, 0.0035)
+    assert (moon.stops_ends, moon.stops) == ((-2.0, -1.0), -1.5)
     assert look("moonlight, graphic").mired == -134
     assert look("moonlight, silver").mired == -10
     assert look("moonlight, silver").duv == pytest.approx(0.007)
-    assert look("streets at night, sodium").mired_ends == (150, 200)
-    assert look("industrial, mercury").mired_ends == (-100, -60)
-    assert look("fire and candle").mired_ends == (60, 200)
-    assert look("screen glow").mired_ends == (-134, -67)
-    assert look("late sun").mired_ends == (35, 85)
-    assert look("keep mixed").mired_ends == (35, 70)
+    assert look("streets at night, sodium").mired_ends == (150.0, 200.0)
+    assert look("industrial, mercury").mired_ends == (-100.0, -60.0)
+    assert look("fire and candle").mired_ends == (60.0, 200.0)
+    assert look("screen glow").mired_ends == (-134.0, -67.0)
+    assert look("late sun").mired_ends == (35.0, 85.0)
+    assert look("keep mixed").mired_ends == (35.0, 70.0)
 
 
 @pytest.mark.parametrize(
