@@ -23,6 +23,7 @@ from evencast.plan.checks import problems_together
 from evencast.plan.document import read_plan
 from evencast.plan.light import Light as LightEntry
 from evencast.plan.plan import Plan
+from evencast.plan.setups import at_setup
 from evencast.spectra import read_spectrum
 from evencast.store.files import read_text
 
@@ -41,14 +42,19 @@ class LoadedPlan:
     problems: list[Problem]
 
 
-def load_plan(path: Path) -> LoadedPlan:
+def load_plan(path: Path, *, setup: str | None = None) -> LoadedPlan:
     """A plan, its kit and every spectrum they name.
 
-    Raises  DocumentErrors with every problem of plan, kit and spectra in one run
+    setup : name of the set-up in which the lights are taken; None for the lights as they stand
+            in the plan itself
+    Raises  DocumentErrors with every problem of plan, kit and spectra in one run; EvencastError
+            for a set-up that is not there
     """
     text = read_text(path).text
     document, problems = read_plan(text, where=path.name, known_lights=builtin_names_and_aliases())
     plan = document.model if document else None
+    if plan is not None and setup is not None:
+        plan = at_setup(plan, setup)
     kit, kit_problems = _kit(plan.kit if plan else _kit_named(text), path)
     problems += kit_problems
     if plan is None:
