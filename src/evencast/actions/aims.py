@@ -1,0 +1,105 @@
+"""What the lights of a plan shall look like: the balance, and each light's aim beside it."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping
+from dataclasses import replace
+from typing import Protocol
+
+from evencast.actions.planned import LoadedPlan
+from evencast.colour import uv, white_uv
+from evencast.errors import EvencastError, nearest
+from evencast.plan.light import Light as LightEntry
+from evencast.plan.place import folded, quoted
+from evencast.plan.plan import Plan
+from evencast.quantities import Floats
+from evencast.solver.aim import Aim, aim_at_kelvin, aim_at_uv, aim_beside
+
+
+class Look(Protocol):
+    """A named look: offsets from the balance, and the level against the key if it has one."""
+
+    @property
+    def mired(self) -> float:
+        """Positive is warmer."""
+
+    @property
+    def duv(self) -> float:
+        """Positive is greener."""
+
+    @property
+    def stops(self) -> float | None:
+        """Negative is darker."""
+
+
+def balance_of(loaded: LoadedPlan) -> Aim:
+    """The balance of a plan that has one alone: dialled, or of a card under a light of it.
+
+    Raises  EvencastError where the plan leaves several balances to choose from
+    """
+    balance = loaded.plan.camera.balance
+    if balance.from_card_under is not None:
+        card = folded(balance.from_card_under)
+        light = next(each for name, each in loaded.lights.items() if folded(name) == card)
+        return aim_at_uv(f"card under {light.name}", uv(light.power))
+    if balance.fixed_k is None:
+        raise EvencastError(
+            "it leaves several balances to choose from",
+            where=f"plan {quoted(loaded.plan.name)}, camera.balance",
+            remedy="Say which one the camera stands at: --balance 4300K, or fixed_k in the plan.",
+        )
+    label = f"{balance.fixed_k:g}K"
+    if balance.duv is not None:
+        return aim_at_kelvin(label, balance.fixed_k, balance.duv)
+    return aim_at_uv(label, white_uv(balance.fixed_k))
+
+
+def own_looks(plan: Plan) -> dict[str, Look]:
+    """The looks that a plan names itself, by their folded names."""
+    return {folded(each.name): each for each in plan.look}
+
+
+def aim_of(
+    entry: LightEntry, balance: Aim, looks_of: Callable[[str], Floats], looks: Mapping[str, Look]
+) -> Aim:
+    """What one light of a plan shall look like; without a level, its stops are 0.
+
+    looks_of : what the light of that name looks like in the end, (2,) CIE 1960 u, v; asked
+               for the light that this one shall look like
+    looks    : by folded name
+    Raises  EvencastError for a look that is not there, and for an offset beyond every white
+    """
+    stops = level_aim(entry, looks) or 0.0
+    if entry.aim.like is not None:
+        return aim_at_uv(f"like {entry.aim.like}", looks_of(entry.aim.like), stops=stops)
+    offset: Look = entry.aim if entry.aim.look is None else _named(entry.aim.look, looks)
+    if offset.mired == 0 and offset.duv == 0:
+        return replace(balance, stops=stops)
+    return aim_beside(
+        balance,
+        label=entry.aim.look or f"{balance.label}{offset.mired:+g}mired",
+        mired_offset=offset.mired,
+        duv_offset=offset.duv,
+        stops=stops,
+    )
+
+
+def level_aim(entry: LightEntry, looks: Mapping[str, Look]) -> float | None:
+    """The level a light shall have against the key; None where it is not judged. [stop]"""
+    if entry.aim.stops is not None or entry.aim.look is None:
+        return entry.aim.stops
+    return _named(entry.aim.look, looks).stops
+
+
+def _named(name: str, looks: Mapping[str, Look]) -> Look:
+    found = looks.get(folded(name))
+    if found is not None:
+        return found
+    shown = ", ".join(quoted(each) for each in nearest(name, looks) or sorted(looks)[:6])
+    raise EvencastError(
+        f"no look is called {quoted(name)}",
+        where="aim.look",
+        remedy=f"Name one that there is, such as {shown}; or add it as [[look]] to the plan."
+        if shown
+        else "Add it as [[look]] to the plan, or give mired and duv in place of it.",
+    )
