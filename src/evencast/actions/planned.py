@@ -63,7 +63,7 @@ def load_plan(path: Path, *, setup: str | None = None) -> LoadedPlan:
     tint_step_duv = plan.camera.tint_step_duv if plan else None
     for entry in plan.light if plan else ():
         try:
-            lights[entry.name] = _light(entry, path.parent, tint_step_duv=tint_step_duv)
+            lights[entry.name] = light_of_entry(entry, path.parent, tint_step_duv=tint_step_duv)
         except EvencastError as error:
             problems.append(_in_light(path, entry.name, error))
     if plan is not None and kit is not None and kit.document is not None:
@@ -127,8 +127,12 @@ def _measured(name: str, folder: Path, spectrum: str) -> Light:
     return replace(of_spectrum(name, file.spectrum), note=file.note)
 
 
-def _light(entry: LightEntry, folder: Path, *, tint_step_duv: float | None) -> Light:
-    """One light of the plan as a spectrum, under the plan's name, kind and fitting."""
+def light_of_entry(entry: LightEntry, folder: Path, *, tint_step_duv: float | None) -> Light:
+    """One light of the plan as a spectrum, under the plan's name, kind and fitting.
+
+    folder : of the plan, where the spectra it names lie
+    Raises  EvencastError where there is no such light, or its file cannot be read
+    """
     kind = entry.kind or "unknown"
     cct_k = entry.cct_k or 0.0
     if entry.builtin is not None:
