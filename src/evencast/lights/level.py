@@ -60,6 +60,13 @@ class Level:
         """So many of the same light on one place."""
         return replace(self, low=self.low * count, high=self.high * count)
 
+    def metered(self, constant: float) -> Level:
+        """As a meter of that constant takes it, freed of index and shutter: E / C. A stop that
+        was read is that already, whatever the constant of its meter."""
+        if self.unit == "meter":
+            return self
+        return replace(self, low=self.low / constant, high=self.high / constant, unit="meter")
+
 
 def of_candela(low_cd: float, high_cd: float, *, distance_m: float) -> Level:
     """The level of a light by its candelas towards that place: E = I / d^2. [lx]"""
