@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import replace
 from typing import Protocol
 
@@ -54,25 +54,42 @@ def balance_of(loaded: LoadedPlan) -> Aim:
     return aim_at_uv(label, white_uv(balance.fixed_k))
 
 
-def own_looks(plan: Plan) -> dict[str, Look]:
-    """The looks that a plan names itself, by their folded names."""
-    return {folded(each.name): each for each in plan.look}
+def look_in(plan: Plan, name: str) -> Look:
+    """The look that a plan calls so, whatever its capitals.
+
+    Raises  EvencastError naming those that there are
+    """
+    found = next((each for each in plan.look if folded(each.name) == folded(name)), None)
+    if found is not None:
+        return found
+    names = [each.name for each in plan.look]
+    shown = ", ".join(quoted(each) for each in nearest(name, names) or names)
+    raise EvencastError(
+        f"no look is called {quoted(name)}",
+        where="aim.look",
+        remedy=f"Name one that there is: {shown}."
+        if names
+        else "Add it as [[look]] to the plan, or give mired and duv in place of it.",
+    )
 
 
 def aim_of(
-    entry: LightEntry, balance: Aim, looks_of: Callable[[str], Floats], looks: Mapping[str, Look]
+    entry: LightEntry,
+    balance: Aim,
+    looks_of: Callable[[str], Floats],
+    look_named: Callable[[str], Look],
 ) -> Aim:
     """What one light of a plan shall look like; without a level, its stops are 0.
 
-    looks_of : what the light of that name looks like in the end, (2,) CIE 1960 u, v; asked
-               for the light that this one shall look like
-    looks    : by folded name
-    Raises  EvencastError for a look that is not there, and for an offset beyond every white
+    looks_of   : what the light of that name looks like in the end, (2,) CIE 1960 u, v; asked
+                 for the light that this one shall look like
+    look_named : the look of that name, as `look_in` gives it
+    Raises  EvencastError for an offset beyond every white, and what the two raise
     """
-    stops = level_aim(entry, looks) or 0.0
+    stops = level_aim(entry, look_named) or 0.0
     if entry.aim.like is not None:
         return aim_at_uv(f"like {entry.aim.like}", looks_of(entry.aim.like), stops=stops)
-    offset: Look = entry.aim if entry.aim.look is None else _named(entry.aim.look, looks)
+    offset: Look = entry.aim if entry.aim.look is None else look_named(entry.aim.look)
     if offset.mired == 0 and offset.duv == 0:
         return replace(balance, stops=stops)
     return aim_beside(
@@ -84,22 +101,8 @@ def aim_of(
     )
 
 
-def level_aim(entry: LightEntry, looks: Mapping[str, Look]) -> float | None:
+def level_aim(entry: LightEntry, look_named: Callable[[str], Look]) -> float | None:
     """The level a light shall have against the key; None where it is not judged. [stop]"""
     if entry.aim.stops is not None or entry.aim.look is None:
         return entry.aim.stops
-    return _named(entry.aim.look, looks).stops
-
-
-def _named(name: str, looks: Mapping[str, Look]) -> Look:
-    found = looks.get(folded(name))
-    if found is not None:
-        return found
-    shown = ", ".join(quoted(each) for each in nearest(name, looks) or sorted(looks)[:6])
-    raise EvencastError(
-        f"no look is called {quoted(name)}",
-        where="aim.look",
-        remedy=f"Name one that there is, such as {shown}; or add it as [[look]] to the plan."
-        if shown
-        else "Add it as [[look]] to the plan, or give mired and duv in place of it.",
-    )
+    return look_named(entry.aim.look).stops

@@ -14,7 +14,7 @@ from evencast.colour import mired_duv, uv, uv_of_mired_duv, white_uv
 from evencast.errors import EvencastError, nearest
 from evencast.filters import SEARCHED_ROLES, Filter, generic, stack, stack_members
 from evencast.lights import Light, dim_tungsten, parse_tint, redial
-from evencast.lights.explained import ReadColour, explained
+from evencast.lights.explained import ReadColour, changed, explained
 from evencast.lights.reading import TINT_STEP_DUV
 from evencast.plan.light import Light as LightEntry
 from evencast.plan.light import Swap
@@ -32,7 +32,8 @@ class Hanging:
     """One light in a set-up.
 
     entry  : what the plan says of it there
-    light  : bare, swapped, dialled and dimmed as it hangs
+    lamp   : bare, or what it was swapped for
+    light  : the lamp dialled and dimmed as it is set
     sheets : the sheets on it, from the lamp outwards
     fixed  : what it shines through besides and no trim touches: frost, the panes of its window
     hung   : what hangs and how it is set
@@ -41,6 +42,7 @@ class Hanging:
     """
 
     entry: LightEntry
+    lamp: Light
     light: Light
     sheets: tuple[Filter, ...]
     fixed: tuple[Filter, ...]
@@ -58,13 +60,19 @@ class Hanging:
         """What it looks like as far as is computed. [(2,)]"""
         return np.asarray(uv(self.light.power * stack(self.front)))
 
+    @property
+    def movable(self) -> list[Filter]:
+        """Sheets that may be taken out or exchanged: frost and effects stay."""
+        return [each for each in self.sheets if each.role in SEARCHED_ROLES]
+
     def explained_by(self, read: ReadColour) -> Light:
-        """The bare light that reads so through what hangs."""
+        """The bare light, as it is set, that reads so through what hangs."""
         return explained(self.light, stack(self.front), stack_members(self.front), read)
 
-    def is_movable(self, sheet: Filter) -> bool:
-        """Whether a trim may take a sheet out: frost and effects stay."""
-        return sheet.role in SEARCHED_ROLES
+    def reset(self, now: Light, *, dial_k: float | None, dim_stops: float) -> Light:
+        """An explained light of it with its dial and dimmer set otherwise."""
+        after = set_light(self.lamp, dial_k=dial_k, dim_stops=dim_stops)
+        return changed(now, before=self.light, after=after)
 
 
 def entry_named(loaded: LoadedPlan, name: str) -> LightEntry:
@@ -92,21 +100,23 @@ def hanging(loaded: LoadedPlan, setup: Setup | None, name: str, *, folder: Path)
     Raises  EvencastError for sheets, swaps and settings that cannot be
     """
     entry = entry_named(loaded, name)
-    changed = light_in(setup, entry.name)
-    hung = hung_on(changed)
+    said = light_in(setup, entry.name)
+    hung = hung_on(said)
     known_by = {Rigged: "rigged", Planned: "planned"}.get(type(hung)) if hung else None
     hung = hung or Hung()
     sheets = tuple(_sheet(each, loaded.kit, entry) for each in hung.filters)
     named = {folded(each) for each in hung.filters}
     fixed = [_sheet(each, loaded.kit, entry) for each in entry.frost if folded(each) not in named]
+    lamp = _lamp(loaded, entry, hung, folder)
     return Hanging(
         entry=entry,
-        light=_set(_lamp(loaded, entry, hung, folder), hung),
+        lamp=lamp,
+        light=set_light(lamp, dial_k=hung.dial_k, dim_stops=hung.dim_stops),
         sheets=sheets,
         fixed=(*fixed, *_panes(loaded, setup, entry)),
         hung=hung,
         known_by=known_by,
-        read=None if changed is None else changed.read,
+        read=None if said is None else said.read,
     )
 
 
@@ -122,20 +132,31 @@ def set_light(light: Light, *, dial_k: float | None, dim_stops: float) -> Light:
 
 
 def read_colour(read: Read, *, step_duv: float | None, sensor: bool) -> ReadColour | None:
-    """The colour in a reading; None where it has none.
+    """The colour in what was read of a light; None where it has none.
 
-    step_duv : Duv of one step of the camera's tint; None where it was never measured
-    sensor   : whether a camera's reading is to be held against a colour that was not read on
-               the same camera
+    step_duv, sensor : as in `camera_colour`
     """
     if read.cct_k is None:
         return None
     if read.tint is None:
         return ReadColour(read.cct_k, read.duv)
-    steps_duv = (parse_tint(read.tint) or 0.0) * (step_duv or TINT_STEP_DUV)
-    _, white_duv = mired_duv(white_uv(read.cct_k))
+    tint = parse_tint(read.tint) or 0.0
+    return camera_colour(read.cct_k, tint, step_duv=step_duv, sensor=sensor)
+
+
+def camera_colour(
+    cct_k: float, toward_magenta: float, *, step_duv: float | None, sensor: bool
+) -> ReadColour:
+    """The colour of a light that looks neutral to a camera balanced so.
+
+    toward_magenta : steps of tint by which the camera moves its picture
+    step_duv : Duv of one step of the camera's tint; None where it was never measured
+    sensor   : whether it is to be held against a colour that was not read on the same camera
+    """
+    steps_duv = toward_magenta * (step_duv or TINT_STEP_DUV)
+    _, white_duv = mired_duv(white_uv(cct_k))
     return ReadColour(
-        read.cct_k,
+        cct_k,
         float(white_duv) + steps_duv,
         tint_duv=0.0 if step_duv else steps_duv,
         sensor=sensor,
@@ -181,10 +202,6 @@ def _swapped(entry: LightEntry, swap: Swap) -> LightEntry:
             "tint": None,
         }
     )
-
-
-def _set(light: Light, hung: Hung) -> Light:
-    return set_light(light, dial_k=hung.dial_k, dim_stops=hung.dim_stops)
 
 
 def _panes(loaded: LoadedPlan, setup: Setup | None, entry: LightEntry) -> Sequence[Filter]:

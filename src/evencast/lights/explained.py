@@ -6,10 +6,11 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
-from evencast.colour import DUV_LIMIT, mired_duv, uv, uv_of_mired_duv
+from evencast.colour import DUV_LIMIT, low_middle_high, mired_duv, uv, uv_of_mired_duv
 from evencast.colour.temperature import COOLEST_MIRED, WARMEST_MIRED
 from evencast.errors import EvencastError
-from evencast.lights.bend import STEEPEST, bending
+from evencast.lights.bend import STEEPEST, bend_members, bending
+from evencast.lights.dialling import DIALLED_DUV
 from evencast.lights.light import Light
 from evencast.lights.reading import (
     CAMERA_DUV,
@@ -20,6 +21,9 @@ from evencast.lights.reading import (
 )
 from evencast.quantities import Floats, mired
 from evencast.spectra import MEMBERS, normal
+
+DIALLED_OVER_MIRED = 100.0
+"""A panel of two emitters dips by twice DIALLED_DUV over about half of its range, so far."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,13 +43,13 @@ class ReadColour:
     sensor: bool = False
 
     def doubt(self, key: str) -> Floats:
-        """What mired and Duv may be off by. [(MEMBERS, 2)]"""
+        """What mired and Duv may be off by, 0 in the middle. [(MEMBERS, 2)]"""
         draws = normal(f"{key} read {self.cct_k:g}K", 3)
         off = draws[:, :2] * np.array([METER_SHARE * mired(self.cct_k), METER_DUV])
         if self.sensor:
             off = draws[:, :2] * np.array([CAMERA_MIRED, CAMERA_DUV])
         off[:, 1] += self.tint_duv * (TINT_STEP_FACTOR ** draws[:, 2] - 1.0)
-        return np.asarray(off)
+        return np.asarray(off - low_middle_high(off.T)[1])
 
 
 def explained(light: Light, stack: Floats, sheets: Floats, read: ReadColour) -> Light:
@@ -87,6 +91,28 @@ def explained(light: Light, stack: Floats, sheets: Floats, read: ReadColour) -> 
         spectrum=None,
         emitters=(),
     )
+
+
+def changed(now: Light, *, before: Light, after: Light) -> Light:
+    """An explained light on which something is set otherwise: its dial or its dimmer.
+
+    before, after : the light it was taken to be, as it was set and as it shall be; what lies
+                    between their spectra is what the change does to this one as well
+    """
+    factors = np.divide(
+        after.power, before.power, out=np.ones_like(after.power), where=before.power > 0
+    )
+    return replace(now, power=now.power * factors, possible=now.members * factors)
+
+
+def straying(now: Light, *, mired_turned: float, key: str) -> Light:
+    """A light whose dial was turned, its Duv known the less the further: DIALLED_DUV in one
+    standard deviation from DIALLED_OVER_MIRED on, in proportion before."""
+    share = min(1.0, abs(mired_turned) / DIALLED_OVER_MIRED)
+    at_mired, duv = mired_duv(uv(now.members))
+    strays = DIALLED_DUV * share * normal(key, 1)[:, 0]
+    possible = bend_members(now.members, at_mired, duv + strays - low_middle_high(strays)[1])
+    return now if possible is None else replace(now, possible=possible)
 
 
 def _paired(members: Floats) -> Floats:
