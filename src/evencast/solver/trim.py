@@ -7,10 +7,12 @@ from dataclasses import dataclass
 from typing import Literal
 
 import numpy as np
+from numpy.typing import NDArray
 
 from evencast.filters import Filter
 from evencast.lights import Light
 from evencast.plan.tolerance import Allowed
+from evencast.quantities import Floats
 from evencast.solver.aim import Aim
 from evencast.solver.doubt import judge
 from evencast.solver.stacks import LIKELY, PRICE_OF_THE_EDGE_UV, Evaluated, evaluate
@@ -46,24 +48,21 @@ class Change:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Changed:
-    """Changes and what each leads to; row 0 is the stack as it hangs."""
+    """Changes and what each leads to.
+
+    outside : less than half of what it may be is inside the tolerance
+    cost_uv : as in every search here: of stacks that are likely inside price and edge, of the
+              rest price and miss; an exchange costs a little more
+    """
 
     changes: Sequence[Change]
     found: Evaluated
+    outside: NDArray[np.bool_]
+    cost_uv: Floats
 
-    def best(self) -> int:
-        """The row to take: leaving it if that is likely inside, else by what it costs.
-
-        The order is that of every search here: stacks likely inside by price and edge, the
-        rest by price and miss; an exchange costs a little more.
-        """
-        outside = self.found.share_within < LIKELY
-        work = np.array([each.kind == "exchange" for each in self.changes])
-        cost = self.found.price_uv + PRICE_OF_AN_EXCHANGE_UV * work
-        cost = cost + np.where(outside, self.found.miss_uv, PRICE_OF_THE_EDGE_UV * self.found.edge)
-        leave = np.zeros(len(work), dtype=bool)
-        leave[0] = not outside[0]
-        return int(np.lexsort((cost, outside, ~leave))[0])
+    def order(self) -> list[int]:
+        """Rows, best first."""
+        return [int(row) for row in np.lexsort((self.cost_uv, self.outside))]
 
 
 def one_sheet_changes(
@@ -106,11 +105,12 @@ def judged(
         stack = sorted(place[each.name] for each in change.of(hangs))
         members[row, : len(stack)] = stack
     sheets = np.array([each.transmittance for each in filters]).reshape(-1, light.power.size)
-    found = evaluate(light.power, sheets, members, aim, allowed)
-    return Changed(
-        changes,
-        judge(found, light.members, [each.members for each in filters], aim, allowed),
-    )
+    nominal = evaluate(light.power, sheets, members, aim, allowed)
+    found = judge(nominal, light.members, [each.members for each in filters], aim, allowed)
+    outside = found.share_within < LIKELY
+    work = np.array([each.kind == "exchange" for each in changes])
+    miss = np.where(outside, found.miss_uv, PRICE_OF_THE_EDGE_UV * found.edge)
+    return Changed(changes, found, outside, found.price_uv + miss + PRICE_OF_AN_EXCHANGE_UV * work)
 
 
 def _each_once(filters: Sequence[Filter]) -> Iterator[Filter]:
