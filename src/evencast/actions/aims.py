@@ -8,12 +8,13 @@ from typing import Protocol
 
 from evencast.actions.planned import LoadedPlan
 from evencast.colour import uv, white_uv
-from evencast.errors import EvencastError, nearest
+from evencast.errors import EvencastError
+from evencast.lights.looks import look
 from evencast.plan.light import Light as LightEntry
 from evencast.plan.place import folded, quoted
 from evencast.plan.plan import Plan
 from evencast.quantities import Floats
-from evencast.solver.aim import Aim, aim_at_kelvin, aim_at_uv, aim_beside
+from evencast.solver.aim import Aim, aim_at_kelvin, aim_at_look, aim_at_uv, aim_beside
 
 
 class Look(Protocol):
@@ -55,22 +56,12 @@ def balance_of(loaded: LoadedPlan) -> Aim:
 
 
 def look_in(plan: Plan, name: str) -> Look:
-    """The look that a plan calls so, whatever its capitals.
+    """The look that a plan calls so, whatever its capitals, else the built-in one.
 
-    Raises  EvencastError naming those that there are
+    Raises  EvencastError naming the nearest
     """
-    found = next((each for each in plan.look if folded(each.name) == folded(name)), None)
-    if found is not None:
-        return found
-    names = [each.name for each in plan.look]
-    shown = ", ".join(quoted(each) for each in nearest(name, names) or names)
-    raise EvencastError(
-        f"no look is called {quoted(name)}",
-        where="aim.look",
-        remedy=f"Name one that there is: {shown}."
-        if names
-        else "Add it as [[look]] to the plan, or give mired and duv in place of it.",
-    )
+    own = next((each for each in plan.look if folded(each.name) == folded(name)), None)
+    return own or look(name)
 
 
 def aim_of(
@@ -89,14 +80,22 @@ def aim_of(
     stops = level_aim(entry, look_named) or 0.0
     if entry.aim.like is not None:
         return aim_at_uv(f"like {entry.aim.like}", looks_of(entry.aim.like), stops=stops)
-    offset: Look = entry.aim if entry.aim.look is None else look_named(entry.aim.look)
-    if offset.mired == 0 and offset.duv == 0:
+    if entry.aim.look is not None:
+        wanted = look_named(entry.aim.look)
+        return aim_at_look(
+            balance,
+            label=entry.aim.look,
+            mired_offset=wanted.mired,
+            duv_offset=wanted.duv,
+            stops=stops,
+        )
+    if entry.aim.mired == 0 and entry.aim.duv == 0:
         return replace(balance, stops=stops)
     return aim_beside(
         balance,
-        label=entry.aim.look or f"{balance.label}{offset.mired:+g}mired",
-        mired_offset=offset.mired,
-        duv_offset=offset.duv,
+        label=f"{balance.label}{entry.aim.mired:+g}mired",
+        mired_offset=entry.aim.mired,
+        duv_offset=entry.aim.duv,
         stops=stops,
     )
 

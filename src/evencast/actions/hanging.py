@@ -12,7 +12,7 @@ from evencast.actions.kit import LoadedKit
 from evencast.actions.planned import LoadedPlan, light_of_entry
 from evencast.colour import mired_duv, uv, uv_of_mired_duv, white_uv
 from evencast.errors import EvencastError, nearest
-from evencast.filters import SEARCHED_ROLES, Filter, generic, stack, stack_members
+from evencast.filters import Filter, generic, stack, stack_members
 from evencast.lights import Light, dim_tungsten, parse_tint, redial
 from evencast.lights.explained import ReadColour, changed, explained
 from evencast.lights.reading import TINT_STEP_DUV
@@ -56,14 +56,16 @@ class Hanging:
         return [*self.sheets, *self.fixed]
 
     @property
+    def distance_m(self) -> float | None:
+        """From the light to the subject: as it stands there, else as the plan has it."""
+        stands = self.hung.distance_mm if isinstance(self.hung, Rigged) else None
+        found = stands or self.entry.distance_mm
+        return None if found is None else found / 1000.0
+
+    @property
     def uv(self) -> Floats:
         """What it looks like as far as is computed. [(2,)]"""
         return np.asarray(uv(self.light.power * stack(self.front)))
-
-    @property
-    def movable(self) -> list[Filter]:
-        """Sheets that may be taken out or exchanged: frost and effects stay."""
-        return [each for each in self.sheets if each.role in SEARCHED_ROLES]
 
     def explained_by(self, read: ReadColour) -> Light:
         """The bare light, as it is set, that reads so through what hangs."""

@@ -23,7 +23,8 @@ from evencast.plan.checks import problems_together
 from evencast.plan.document import read_plan
 from evencast.plan.light import Light as LightEntry
 from evencast.plan.plan import Plan
-from evencast.plan.setups import at_setup
+from evencast.plan.setup import Setup
+from evencast.plan.setups import at_setup, setup_named
 from evencast.spectra import read_spectrum
 from evencast.store.files import read_text
 
@@ -40,6 +41,16 @@ class LoadedPlan:
     kit: LoadedKit
     lights: dict[str, Light]
     problems: list[Problem]
+
+
+def setup_of(path: Path, name: str | None) -> Setup | None:
+    """The set-up of that name in a plan; without a name its only one, or None.
+
+    Returns None for a document with errors too: `load_plan` tells them all
+    Raises  EvencastError naming the set-ups there are
+    """
+    document, _ = read_plan(read_text(path).text, where=path.name)
+    return setup_named(document.model, name) if document else None
 
 
 def load_plan(path: Path, *, setup: str | None = None) -> LoadedPlan:

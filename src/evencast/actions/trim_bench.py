@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from evencast.actions.hanging import Hanging
-from evencast.filters import Filter
+from evencast.filters import SEARCHED_ROLES, Filter
 from evencast.lights import Light
 from evencast.plan.tolerance import Allowed
 from evencast.results.expose import Range
@@ -89,7 +89,7 @@ class Bench:
         """Whether the plan allows a move, or the light shows that it is in use already."""
         hung = self.hanging.hung
         in_use = {
-            "filter": bool(self.hanging.movable),
+            "filter": bool(movable(self.hanging.sheets)),
             "dial": hung.dial_k is not None,
             "scrim": bool(hung.scrims),
             "dim": hung.dim_stops > 0,
@@ -119,6 +119,11 @@ class Bench:
     def colour(self, now: Light, sheets: Sequence[Filter]) -> Colour:
         """What is left of a light through sheets."""
         return self.colours(now, sheets, [Change("leave")])[0]
+
+
+def movable(sheets: Sequence[Filter]) -> list[Filter]:
+    """Sheets that may be taken out or exchanged: frost and effects stay."""
+    return [each for each in sheets if each.role in SEARCHED_ROLES]
 
 
 def say_change(change: Change, sheets: Sequence[Filter]) -> str:

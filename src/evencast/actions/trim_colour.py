@@ -5,7 +5,15 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
-from evencast.actions.trim_bench import Bench, Colour, State, Trim, darker, say_change
+from evencast.actions.trim_bench import (
+    Bench,
+    Colour,
+    State,
+    Trim,
+    darker,
+    movable,
+    say_change,
+)
 from evencast.colour import mired_duv, uv
 from evencast.errors import EvencastError
 from evencast.lights import Light
@@ -50,7 +58,7 @@ def _one_sheet(bench: Bench, before: State, colour: Colour) -> tuple[Trim, Colou
     if not bench.may("filter"):
         return None
     changes = one_sheet_changes(
-        before.sheets, bench.at_hand, movable=bench.hanging.movable, layers=bench.layers
+        before.sheets, bench.at_hand, movable=movable(before.sheets), layers=bench.layers
     )
     found = bench.colours(before.now, before.sheets, changes)
     rows = [row for row in range(1, len(changes)) if _bright(bench, found[row], colour)]

@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from evencast.actions.cures import MET_STOPS
 from evencast.actions.hanging import FILAMENTS
-from evencast.actions.trim_bench import Bench, State, Trim, darker, say_change
+from evencast.actions.trim_bench import Bench, State, Trim, darker, movable, say_change
 from evencast.lights.kinds import TUBES
 from evencast.lights.level import SCRIM_STOPS, moving_stops
 from evencast.lights.light import DISCHARGE_KINDS
@@ -130,7 +130,7 @@ def _neutral(bench: Bench, before: State) -> Trim | None:
     changes = one_sheet_changes(
         before.sheets,
         [each for each in bench.at_hand if each.role == "ND"],
-        movable=[each for each in bench.hanging.movable if each.role == "ND"],
+        movable=[each for each in movable(before.sheets) if each.role == "ND"],
         layers=bench.layers,
     )
     found = bench.colours(before.now, before.sheets, changes)

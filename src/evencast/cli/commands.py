@@ -8,7 +8,7 @@ from typing import Any
 
 import click
 
-from evencast.cli import quick, scout
+from evencast.cli import day, quick, scout
 from evencast.cli.options import json_option, kind_option, kit_option, show, write_option
 
 ROLES = ("key", "fill", "background", "practical", "view", "other")
@@ -180,6 +180,7 @@ def where(as_json: bool) -> None:
 
 ALL = (
     *(demo, light, through, match, solve),
+    *day.ALL,
     *quick.ALL,
     *(lights, filters, scout.looks, schema, where),
 )

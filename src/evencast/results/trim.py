@@ -78,6 +78,7 @@ class TrimAnswer:
     moved_mired, moved_duv   : how the bare light differs from what it was taken for, or from what
                   explains the reading before, + warmer, + greener; None where no colour was read
     moved_since : what it is compared with
+    wanted_level : what the level is held against; None where it is not judged
     trim        : the change, in words: "leave", "add eighth CTB", "double out"
     then        : what comes next, such as the level where the trim was of the colour; or None
     """
@@ -98,6 +99,7 @@ class TrimAnswer:
     moved_mired: float | None
     moved_duv: float | None
     moved_since: str | None
+    wanted_level: str | None
     before: Left
     trim: str
     move: Move
