@@ -8,7 +8,7 @@ from typing import Any
 
 import click
 
-from evencast.cli import quick, scout
+from evencast.cli import day, quick, scout
 from evencast.cli.options import (
     ROLES,
     json_option,
@@ -180,6 +180,6 @@ def where(as_json: bool) -> None:
 
 ALL = (
     *(demo, light, through, match, solve),
-    *(scout.pack, *quick.ALL),
+    *(scout.pack, *day.ALL, *quick.ALL),
     *(lights, filters, scout.looks, schema, where),
 )
