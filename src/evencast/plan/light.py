@@ -21,6 +21,7 @@ from evencast.plan.part import (
     Text,
     fault,
 )
+from evencast.plan.place import quoted
 from evencast.plan.tolerance import LightRole
 
 Fitting = Literal["fixture", "household", "tube", "panel", "street", "window"]
@@ -31,7 +32,7 @@ Scrim = Literal["single", "double", "half single", "half double"]
 def _in_words(tint: str) -> str:
     """A tint that is written as one."""
     if parse_tint(tint) is None:
-        raise fault(f'"tint" is the text "{tint}"', remedy=f"Write {TINT_FORMS}.")
+        raise fault(f'"tint" is the text {quoted(tint)}', remedy=f"Write {TINT_FORMS}.")
     return tint
 
 
