@@ -9,11 +9,12 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from evencast.actions.cautions import WINDOW
-from evencast.actions.cures import Around, Stands, plan_cures
+from evencast.actions.cures import plan_cures
 from evencast.actions.doubt import Looks, looks, middle
 from evencast.actions.exposures import THE_SHOT
 from evencast.actions.levels import BareLevel, over_shot
 from evencast.actions.reading import rounded
+from evencast.actions.standing import Around, Stands
 from evencast.actions.taking import Taking
 from evencast.colour import low_middle_high
 from evencast.filters import Filter, generic
