@@ -20,6 +20,7 @@ from evencast.actions.cures import cures
 from evencast.actions.doubt import light_notes, looks, middle
 from evencast.actions.flicker import flicker
 from evencast.actions.kit import load_kit
+from evencast.actions.standing import Stands
 from evencast.actions.taking import Readings, Taking, TakingOptions, level_of, stop_number, taking
 from evencast.camera.exposure import stops_between
 from evencast.colour import low_middle_high
@@ -132,15 +133,14 @@ def _cures(
 ) -> list[Cure]:
     if gap is None:
         return []
-    return cures(
-        gap,
+    stands = Stands(
+        light,
         distance_m=to_m,
-        camera=camera,
-        light=light,
-        fixture=fixture,
+        focus=fixture.focus,
         filters=front.filters,
         scrim_stops=front.scrim_stops,
     )
+    return cures(gap, stands, camera=camera)
 
 
 def _distances(

@@ -31,7 +31,7 @@ from evencast.camera.exposure import DISC_CONSTANT, DOME_CONSTANT, stops_between
 from evencast.camera.flicker import FRAMES_PER_S
 from evencast.errors import EvencastError, Problem
 from evencast.lights import Light
-from evencast.lights.fixture import Fixture, lamp_watts, within_reach
+from evencast.lights.fixture import Fixture, lamp_count, lamp_watts, within_reach
 from evencast.lights.level import Level, moving_stops, of_candela
 from evencast.lights.softness import shining_size_m
 from evencast.plan.place import quoted
@@ -257,10 +257,9 @@ def _lamp(
     )
     one, candela, known_by = lamp.known
     level = one if to_m is None or one.distance_m == to_m else one.moved(to_m)
-    shown_m = _metres(entry.size_mm, where="size") or lamp.size_m
     size_m = shining_size_m(
-        shown_m,
-        frost_size_m=_metres(entry.frost_size_mm, where="frost_size"),
+        lamp.size_m if entry.size_mm is None else entry.size_mm / 1000.0,
+        frost_size_m=None if entry.frost_size_mm is None else entry.frost_size_mm / 1000.0,
         frosted=bool(entry.frost),
     )
     notes = [*lamp.notes, *candela_notes(candela, keys.watts)]
@@ -272,8 +271,9 @@ def _lamp(
         if entry.frost
         else "Say how large it is, with size",
     )
-    known_by = known_by if entry.count == 1 else f"{entry.count} times {known_by}"
-    return BareLevel(level.times(entry.count), known_by, notes, (0.0, 0.0))
+    count = lamp_count(entry.count, where="count")
+    known_by = known_by if count == 1 else f"{count} times {known_by}"
+    return BareLevel(level.times(count), known_by, notes, (0.0, 0.0))
 
 
 def _as_read(keys: LevelKeys, read_m: float | None, to_m: float | None, camera: Taking) -> _Lamp:

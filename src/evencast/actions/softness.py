@@ -111,7 +111,7 @@ def _edge(size_mm: float | None, distance_m: float | None) -> float | None:
 def _text(answer: SoftnessAnswer) -> str:
     """In words: "An edge 0.3 m in front of the face throws a half-shadow 33 mm wide bare, ..."."""
     told = [
-        f"{width_mm:.2g} mm wide {how}"
+        f"{float(f'{width_mm:.2g}'):g} mm wide {how}"
         for width_mm, how in (
             (answer.bare_edge_mm, "bare"),
             (answer.frost_edge_mm, "with its frost"),
@@ -133,9 +133,7 @@ def _notes(answer: SoftnessAnswer, frost: Sequence[Filter]) -> list[str]:
         return notes
     notes.append(FULLY_LIT)
     if answer.bare_size_mm is not None and answer.frost_size_mm < answer.bare_size_mm:
-        notes.append(
-            "The lit frost is smaller than the light itself: it shines harder, not softer."
-        )
+        notes.append("The lit frost is smaller than the light itself: check frost_size and size.")
     return notes
 
 

@@ -162,10 +162,18 @@ def _tail(found: dict[str, re.Match[str]], text: str) -> _Tail:
 
 
 def _count(text: str | None, where: str) -> int:
-    count = 1 if text is None else int(text)
+    return 1 if text is None else lamp_count(int(text), where=where)
+
+
+def lamp_count(count: int, *, where: str) -> int:
+    """How many lights shine on one place.
+
+    Raises  EvencastError for none and for more than that
+    """
     if not 1 <= count <= MOST_LIGHTS:
+        said = f"{count} lights" if abs(count) < 10**9 else "so many lights"
         raise EvencastError(
-            f"{count} lights are none that shine on one place",
+            f"{said} are none that shine on one place",
             where=where,
             remedy=f"Write 1 to {MOST_LIGHTS}, as in 2 x 650; or leave it out for one.",
         )
