@@ -9,9 +9,15 @@ from typing import Any
 import click
 
 from evencast.cli import day, quick, scout
-from evencast.cli.options import json_option, kind_option, kit_option, show, write_option
-
-ROLES = ("key", "fill", "background", "practical", "view", "other")
+from evencast.cli.options import (
+    ROLES,
+    json_option,
+    kind_option,
+    kit_option,
+    layers_option,
+    show,
+    write_option,
+)
 
 
 @click.command()
@@ -82,13 +88,7 @@ def through(light: str, filters: Sequence[str], as_json: bool, **options: Any) -
     show_default=True,
     help="What the light does for the picture; sets the tolerance.",
 )
-@click.option(
-    "--layers",
-    type=click.IntRange(1, 4),
-    default=3,
-    show_default=True,
-    help="Most sheets in a stack.",
-)
+@layers_option
 @click.option(
     "--most",
     type=click.IntRange(1, 100),
@@ -180,7 +180,6 @@ def where(as_json: bool) -> None:
 
 ALL = (
     *(demo, light, through, match, solve),
-    *day.ALL,
-    *quick.ALL,
+    *(*day.ALL, scout.pack, *quick.ALL),
     *(lights, filters, scout.looks, schema, where),
 )
