@@ -124,6 +124,23 @@ class Solver:
         assert best is not None  # the bare lights are always an answer
         return Solved(best, min(best.cost, *bounds.values()), self.options, looked_at)
 
+    def cheapest_by(self, weights: Weights) -> Assignment:
+        """The cheapest assignment at other prices, of the options that there are."""
+        programs = {
+            balance: self._program(balance, weights)
+            for balance, price in enumerate(self.scene.balances)
+            if math.isfinite(price)
+        }
+        best: Assignment | None = None
+        for balance in sorted(programs, key=lambda each: programs[each].least):
+            if best is not None and programs[balance].least >= best.cost - _TIE:
+                break
+            found = self._choice(balance, programs[balance], self._stock, self._cuts)
+            if best is None or found.cost < best.cost - _TIE:
+                best = found
+        assert best is not None
+        return best
+
     def least(self, balance: int) -> float:
         """What every light's cheapest option costs there, together: a first bound."""
         least = sum(float(each.cost.min()) for each in self.options[balance])
@@ -142,13 +159,15 @@ class Solver:
         more    : by filter, so many sheets more than there are
         """
         program = self._program(balance, weights)
-        stock = self._stock.with_more(more) if more else self._stock
-        cuts = [] if more else self._cuts
+        if more:
+            return self._choice(balance, program, self._stock.with_more(more), [])
+        return self._choice(balance, program, self._stock, self._cuts)
+
+    def _choice(self, balance: int, program: Program, stock: Stock, cuts: list[Cut]) -> Assignment:
         choice = program.cheapest_of_each(stock)
         if choice is None:
-            relaxed = program.relaxed(stock, cuts)
-            choice = program.best(stock, cuts, relaxed, below=math.inf)
-        assert choice is not None
+            choice = program.best(stock, cuts, program.relaxed(stock, cuts), below=math.inf)
+        assert choice is not None  # the bare lights are always a choice
         return self._assignment(balance, program, choice)
 
     def _proven_at(self, balance: int, best: Assignment | None) -> tuple[Assignment | None, float]:
