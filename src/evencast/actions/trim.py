@@ -77,7 +77,7 @@ def trim(
             remedy="Switch it on, and write what hangs there as rigged, without off.",
         )
     given = _given(stage, found, read=read, camera=camera, readings=readings or Readings())
-    before = stage.said(found)
+    before = stage.said(found, sensor=stage.is_other_eye(found))
     said = given or before
     if said is None or (said.colour is None and said.level is None):
         raise EvencastError(
@@ -220,7 +220,7 @@ def _by_camera(stage: Stage, light: Hanging, text: str) -> ReadColour:
         )
     check_kelvin(parsed[0])
     step_duv = stage.loaded.plan.camera.tint_step_duv
-    found = camera_colour(*parsed, step_duv=step_duv, sensor=stage.sensor(light))
+    found = camera_colour(*parsed, step_duv=step_duv, sensor=stage.is_other_eye(light))
     if not abs(found.duv or 0.0) <= DUV_LIMIT:
         raise EvencastError(
             f"a tint of {abs(parsed[1]):g} steps is none that a white light has",
@@ -241,7 +241,7 @@ def _over(stage: Stage, light: Hanging, said: Said) -> Over:
         return Over()
     beside = stops or 0.0
     told = f"{say_stops(beside)} {'over' if beside > 0 else 'under'} " if beside else ""
-    of_key = None if key is None or is_key else stage.said(stage.hanging(key))
+    of_key = None if key is None or is_key else stage.said(stage.hanging(key), sensor=False)
     if of_key is not None and of_key.level is not None:
         low, high = stage.camera.stops_above(said.level, of_key.level)
         return Over(

@@ -36,14 +36,13 @@ def level_trim(bench: Bench, before: State) -> Trim:
     ways = (_scrimmed, _neutral, _dimmed) if warms else (_scrimmed, _dimmed, _neutral)
     found = [each for each in (way(bench, before) for way in ways) if each is not None]
     met = [each for each in found if is_met(each.after.over_stops, bench.allowed)]
-    if met:
-        return met[0]
+    plainly = [each for each in met if _gain(before, each) >= MET_STOPS]
     moved = _moved(bench, before)
-    if moved is not None:
-        return moved
-    best = min(found, key=lambda each: _off(each.after.over_stops), default=leave)
-    gain = _off(before.over_stops) - _off(best.after.over_stops)
-    return best if gain >= MET_STOPS else leave
+    in_order = [*plainly, *([] if moved is None else [moved]), *met]
+    if in_order:
+        return in_order[0]
+    nearer = [each for each in found if _gain(before, each) >= MET_STOPS]
+    return min(nearer, key=_miss, default=leave)
 
 
 def is_met(over_stops: Range | None, allowed: Allowed) -> bool:
@@ -66,6 +65,10 @@ def _miss(trim: Trim) -> float:
     return abs(middle(trim.after.over_stops))
 
 
+def _gain(before: State, trim: Trim) -> float:
+    return abs(middle(before.over_stops)) - _miss(trim)
+
+
 def _scrimmed(bench: Bench, before: State) -> Trim | None:
     """One scrim in, out, or in the place of another."""
     if not bench.may("scrim"):
@@ -84,12 +87,13 @@ def _scrimmed(bench: Bench, before: State) -> Trim | None:
 
 
 def _scrims(before: State, scrims: list[str], text: str) -> Trim:
-    (was_least, was_most), (least, most) = _scrim_loss(before.scrims), _scrim_loss(scrims)
+    (was_least, was_most), (least, most) = scrim_loss(before.scrims), scrim_loss(scrims)
     over = darker(before.over_stops, least - was_least, most - was_most)
     return Trim("scrim", text, replace(before, scrims=tuple(scrims), over_stops=over))
 
 
-def _scrim_loss(scrims: tuple[str, ...] | list[str]) -> Range:
+def scrim_loss(scrims: tuple[str, ...] | list[str]) -> Range:
+    """What scrims take together, least and most. [stop]"""
     ends = [SCRIM_STOPS[each] for each in scrims]
     return sum(low for low, _ in ends), sum(high for _, high in ends)
 

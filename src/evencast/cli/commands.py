@@ -180,6 +180,6 @@ def where(as_json: bool) -> None:
 
 ALL = (
     *(demo, light, through, match, solve),
-    *(scout.pack, *day.ALL, *quick.ALL),
+    *(*day.ALL, scout.pack, *quick.ALL),
     *(lights, filters, scout.looks, schema, where),
 )

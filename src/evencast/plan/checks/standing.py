@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from evencast.lights import kind_and_fitting
 from evencast.plan.light import Light, LightKeys
 from evencast.plan.place import entry
 from evencast.plan.plan import Plan
@@ -27,20 +26,6 @@ class Standing:
     def wrote(self, *keys: str) -> bool:
         """Whether that place is the one to complain of what these keys say together."""
         return not self.written.isdisjoint(keys)
-
-    @property
-    def kind(self) -> str:
-        """Its technology, a built-in light's own where it is one; "unknown" where nothing says."""
-        known = kind_and_fitting(self.light.builtin) if self.light.builtin else None
-        if known:
-            return known[0]
-        return "unknown" if self.light.kind is None else self.light.kind
-
-    @property
-    def fitting(self) -> str:
-        """What the lamp sits in; "" where nothing says."""
-        known = kind_and_fitting(self.light.builtin) if self.light.builtin else None
-        return self.light.fitting or (known[1] if known else "")
 
 
 def everywhere(plan: Plan) -> Iterator[tuple[str, LightKeys]]:

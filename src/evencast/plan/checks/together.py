@@ -6,10 +6,10 @@ from collections.abc import Iterator
 
 from evencast.errors import Problem, nearest
 from evencast.filters.filter import SEARCHED_ROLES
-from evencast.plan.checks.say import folded_set, listed_names
+from evencast.plan.checks.say import folded_set
 from evencast.plan.checks.standing import everywhere, standing
 from evencast.plan.kit import Kit, KitFilter
-from evencast.plan.place import entry, folded, quoted
+from evencast.plan.place import entry, folded, listed_names, quoted
 from evencast.plan.plan import Plan
 
 
