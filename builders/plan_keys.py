@@ -14,7 +14,7 @@ from typing import Literal, get_args, get_origin
 
 from pydantic.fields import FieldInfo
 
-from evencast.plan.faults import part_in, written
+from evencast.plan.faults import is_list, part_in, written
 from evencast.plan.kit import Kit
 from evencast.plan.light import LightKeys
 from evencast.plan.part import Part
@@ -73,16 +73,23 @@ def _kind(annotation: object) -> str:
         return ", ".join(f"`{written(value)}`" for value in get_args(annotation))
     inner = [each for each in get_args(annotation) if each not in (type(None), ...)]
     if part_in(annotation) is not None:
-        return "list of tables" if _is_list(annotation) else "table"
+        return "list of tables" if is_list(annotation) else "table"
     if get_origin(annotation) is tuple:
-        return "number or pair of numbers" if len(inner) > 1 else f"list of {_kind(inner[0])}"
-    names = {float: "number", int: "whole number", str: "text", dict: "table"}
+        return "number or pair of numbers" if len(inner) > 1 else f"list of {_many(inner[0])}"
+    names = {
+        bool: "true or false",
+        float: "number",
+        int: "whole number",
+        str: "text",
+        dict: "table",
+    }
     plain = get_origin(annotation) or annotation
     return names[plain] if plain in names else _kind(inner[0])
 
 
-def _is_list(annotation: object) -> bool:
-    return get_origin(annotation) is tuple or any(map(_is_list, get_args(annotation)))
+def _many(annotation: object) -> str:
+    one = _kind(annotation)
+    return f"{one}s" if one.endswith("number") else one
 
 
 if __name__ == "__main__":

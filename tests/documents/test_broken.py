@@ -17,6 +17,7 @@ LIGHTS = (
     "filament bulb",
     "two-colour LED panel",
 )
+LOOKS = ("candle light", "blue hour")
 FILTERS = ("full CTB", "half CTB", "full CTO", "ND 0.6", "light frost")
 
 
@@ -37,7 +38,7 @@ def problems(path: Path) -> list[Problem]:
     text = path.read_bytes().decode("utf-8")
     if path.stem.startswith("kit-"):
         return read_kit(text, where=path.name, known_filters=FILTERS)[1]
-    return read_plan(text, where=path.name, known_lights=LIGHTS)[1]
+    return read_plan(text, where=path.name, known_lights=LIGHTS, known_looks=LOOKS)[1]
 
 
 def said(problems: list[Problem]) -> str:

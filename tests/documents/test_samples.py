@@ -88,6 +88,55 @@ def test_the_plan_sample_means_what_it_meant() -> None:
     assert night.planned.model_extra == {"residual_mired": 3}
 
 
+def test_the_scene_sample_means_what_it_meant() -> None:
+    """Levels, swaps, spots, circuits, looks, weights and records have the values written."""
+    plan = _model(FORMAT_1 / "plan-scene.toml")
+    assert isinstance(plan, Plan)
+    key, panel, lantern, tubes, window, yard = plan.light
+    assert plan.camera.balance.at_k == (3200.0, 4300.0, 5600.0)
+    assert plan.camera.balance.tint_steps == (-2, 0, 2)
+    assert (plan.weights.stops, plan.weights.square_metres, plan.weights.minutes) == (1.5, 0.5, 0.2)
+    assert (plan.minutes.filter, plan.minutes.switch_off, key.minutes.filter) == (3.0, 0.0, 2.0)
+    assert key.minutes.dial is None
+    assert key.level is not None
+    assert (key.level.watts, key.level.focus, key.distance_mm) == (650.0, "flood", 3000.0)
+    assert (key.size_mm, key.frost, key.frost_size_mm) == (150.0, ("light frost",), 24 * 25.4)
+    assert panel.level is not None
+    assert (panel.level.photometry, panel.count, panel.aim.stops) == ("panel.LDT", 2, None)
+    assert (panel.watts, panel.power_factor, lantern.amps) == (120.0, 0.9, 3.1)
+    assert tubes.level is not None
+    assert (tubes.level.f_stop, tubes.level.exposure_index) == (2.8, 400.0)
+    assert [(each.name, each.at_hand, each.stops) for each in tubes.swap] == [
+        ("high-CRI tube", 4, -0.3),
+        ("measured tube", None, 0.0),
+        ("LED tube", None, 0.0),
+    ]
+    assert (window.role, yard.behind) == ("fill", "window")
+    assert [(each.volts, each.breaker_a, each.margin) for each in plan.circuit] == [
+        (230.0, 16.0, 0.8),
+        (230.0, 10.0, 0.7),
+    ]
+    assert [(each.mired, each.duv, each.stops) for each in plan.look] == [
+        (-40.0, 0.002, -1.5),
+        (0.0, 0.0, None),
+    ]
+    cheek, wall = plan.spot
+    assert [(each.stops, each.lux, each.f_stop) for each in cheek.light] == [
+        (0.0, None, None),
+        (None, 90.0, None),
+        (None, None, 1.4),
+    ]
+    assert [(each.fc, each.ev) for each in wall.light] == [(12.0, None), (None, 4.0)]
+    dusk = plan.setup[0].light[0]
+    assert dusk.planned is not None
+    assert dusk.rigged is not None
+    assert dusk.read is not None
+    assert (dusk.planned.scrims, dusk.planned.off) == (("single", "half double"), False)
+    assert (dusk.rigged.distance_mm, dusk.rigged.height_mm) == (2500.0, 8 * 304.8)
+    assert (dusk.rigged.off, dusk.rigged.focus) == (True, "half way to spot")
+    assert (dusk.read.duv, dusk.read.time) == (-0.001, "2031-05-04T16:20:00+02:00")
+
+
 def _read(path: Path) -> tuple[KitDocument | PlanDocument | None, list[Problem]]:
     text = path.read_bytes().decode("utf-8")
     if path.stem == "kit":

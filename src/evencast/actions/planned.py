@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-import tomllib
 from dataclasses import dataclass, replace
 from pathlib import Path
-from typing import Any
 
 from evencast.actions.kit import LoadedKit, load_kit
 from evencast.errors import DocumentErrors, EvencastError, Problem
@@ -20,7 +18,8 @@ from evencast.lights import (
     parse_tint,
 )
 from evencast.plan.checks import problems_together
-from evencast.plan.document import read_plan
+from evencast.plan.document import read_plan, sketch_kit, sketch_plan
+from evencast.plan.kit import Kit
 from evencast.plan.light import Light as LightEntry
 from evencast.plan.plan import Plan
 from evencast.plan.setup import Setup
@@ -64,65 +63,51 @@ def load_plan(path: Path, *, setup: str | None = None) -> LoadedPlan:
     text = read_text(path).text
     document, problems = read_plan(text, where=path.name, known_lights=builtin_names_and_aliases())
     plan = document.model if document else None
-    if plan is not None and setup is not None:
-        plan = at_setup(plan, setup)
-    kit, kit_problems = _kit(plan.kit if plan else _kit_named(text), path)
+    written = plan or sketch_plan(text)
+    kit, kit_written, kit_problems = _kit(written.kit if written else "", path)
     problems += kit_problems
-    if plan is None:
-        problems += _spectrum_problems(text, path)
+    shown = plan if plan is None or setup is None else at_setup(plan, setup)
     lights: dict[str, Light] = {}
-    tint_step_duv = plan.camera.tint_step_duv if plan else None
-    for entry in plan.light if plan else ():
+    tint_step_duv = shown.camera.tint_step_duv if shown else None
+    for entry in shown.light if shown else ():
         try:
             lights[entry.name] = light_of_entry(entry, path.parent, tint_step_duv=tint_step_duv)
         except EvencastError as error:
             problems.append(_in_light(path, entry.name, error))
-    if plan is not None and kit is not None and kit.document is not None:
-        problems += problems_together(plan, kit.document, where=plan.kit)
-    if plan is None or kit is None or any(each.severity == "error" for each in problems):
+    if plan is None and written is not None:
+        problems += _spectrum_problems(written, path)
+    if written is not None and kit_written is not None:
+        problems += problems_together(written, kit_written, where=path.name, kit_where=written.kit)
+    if shown is None or kit is None or any(each.severity == "error" for each in problems):
         raise DocumentErrors(path.name, problems)
-    return LoadedPlan(plan, kit, lights, problems)
+    return LoadedPlan(shown, kit, lights, problems)
 
 
-def _kit(name: str | None, plan_path: Path) -> tuple[LoadedKit | None, list[Problem]]:
-    """The plan's kit, or what is wrong with it."""
-    if name is None:
-        return None, []
+def _kit(name: str, plan_path: Path) -> tuple[LoadedKit | None, Kit | None, list[Problem]]:
+    """The plan's kit, or what can be read of its document, and what is wrong with it."""
+    if not name:
+        return None, None, []
+    path = plan_path.parent / name
     try:
-        kit = load_kit(plan_path.parent / name)
+        kit = load_kit(path)
     except DocumentErrors as errors:
-        return None, list(errors.problems)
+        return None, sketch_kit(read_text(path).text), list(errors.problems)
     except EvencastError as error:
-        return None, [Problem("error", f"{plan_path.name}, kit ({name})", error.what, error.remedy)]
-    return kit, list(kit.problems)
+        problem = Problem("error", f"{plan_path.name}, kit ({name})", error.what, error.remedy)
+        return None, None, [problem]
+    return kit, kit.document, list(kit.problems)
 
 
-def _kit_named(text: str) -> str | None:
-    """The kit that a plan with errors names, so that the kit's own errors show as well."""
-    name = _written(text).get("kit")
-    return name if isinstance(name, str) and name else None
-
-
-def _written(text: str) -> dict[str, Any]:
-    """What a document says, right or wrong; nothing where it is no TOML."""
-    try:
-        return tomllib.loads(text.lstrip("\ufeff"))
-    except tomllib.TOMLDecodeError:
-        return {}
-
-
-def _spectrum_problems(text: str, path: Path) -> list[Problem]:
+def _spectrum_problems(plan: Plan, path: Path) -> list[Problem]:
     """What is wrong with the spectra that a plan with errors names, so that they show as well."""
     found = []
-    entries = _written(text).get("light")
-    for entry in entries if isinstance(entries, list) else ():
-        spectrum = entry.get("spectrum") if isinstance(entry, dict) else None
-        if not isinstance(spectrum, str):
+    for entry in plan.light:
+        if not entry.spectrum:
             continue
         try:
-            _measured(str(entry.get("name")), path.parent, spectrum)
+            _measured(entry.name, path.parent, entry.spectrum)
         except EvencastError as error:
-            found.append(_in_light(path, str(entry.get("name")), error))
+            found.append(_in_light(path, entry.name, error))
     return found
 
 

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from evencast.actions.cures import MET_STOPS
 from evencast.actions.hanging import FILAMENTS
+from evencast.actions.standing import MET_STOPS
 from evencast.actions.trim_bench import Bench, State, Trim, darker, movable, say_change
 from evencast.lights.kinds import TUBES
 from evencast.lights.level import SCRIM_STOPS, moving_stops

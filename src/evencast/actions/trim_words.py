@@ -6,11 +6,11 @@ import math
 from dataclasses import dataclass
 
 from evencast.actions.cautions import WHITE_ALONE
-from evencast.actions.cures import MET_STOPS
 from evencast.actions.doubt import light_notes
 from evencast.actions.hanging import FILAMENTS, Hanging
 from evencast.actions.reading import rounded
 from evencast.actions.stage import Said, Stage
+from evencast.actions.standing import MET_STOPS
 from evencast.actions.trim_bench import Bench, Colour, State, Trim
 from evencast.actions.trim_colour import HALF_GRADE_DUV, HALF_GRADE_MIRED, under_half_a_grade
 from evencast.actions.trim_level import is_met, middle

@@ -47,6 +47,12 @@ def builtin(name: str, *, kind: LightKind = "unknown") -> Light:
     return _built(row)
 
 
+def kind_and_fitting(name: str) -> tuple[str, str] | None:
+    """What a built-in light is and what it sits in; None where no light has that name."""
+    row = _by_name().get(" ".join(name.casefold().split()))
+    return (row["kind"], row["fitting"]) if row else None
+
+
 def builtin_of_kind(kind: str) -> list[Light]:
     """The built-in lights of a kind, in catalogue order."""
     return [_built(row) for row in _rows() if row["kind"] == kind]

@@ -19,7 +19,7 @@ from evencast.plan.keys import slips
 from evencast.plan.kit import Kit
 from evencast.plan.part import Part
 from evencast.plan.plan import Plan
-from evencast.plan.sketch import sketched_kit, sketched_plan
+from evencast.plan.sketch import sketched
 from evencast.plan.syntax import parsed
 
 if TYPE_CHECKING:
@@ -73,24 +73,46 @@ def read_kit(
     if data is None:
         return None, problems
     kit, found = _modelled(Kit, data, where=where)
-    found += kit_problems(kit or sketched_kit(data), where=where, known_filters=known_filters)
+    found += kit_problems(kit or sketched(Kit, data), where=where, known_filters=known_filters)
     return _unless_errors(kit, text, where=where, problems=problems + found)
 
 
 def read_plan(
-    text: str, *, where: str, known_lights: Collection[str] | None = None
+    text: str,
+    *,
+    where: str,
+    known_lights: Collection[str] | None = None,
+    known_looks: Collection[str] | None = None,
 ) -> tuple[PlanDocument | None, list[Problem]]:
     """A plan and every problem found in it; None in its place where one of them is an error.
 
     where        : what to call the document in messages, such as its file name
     known_lights : names of the built-in lights; None leaves them unchecked
+    known_looks  : names of the built-in looks; None leaves looks unchecked
     """
     data, problems = _opened(text, where=where, own="light", foreign="filter", what="plan")
     if data is None:
         return None, problems
     plan, found = _modelled(Plan, data, where=where)
-    found += plan_problems(plan or sketched_plan(data), where=where, known_lights=known_lights)
+    found += plan_problems(
+        plan or sketched(Plan, data),
+        where=where,
+        known_lights=known_lights,
+        known_looks=known_looks,
+    )
     return _unless_errors(plan, text, where=where, problems=problems + found)
+
+
+def sketch_kit(text: str) -> Kit | None:
+    """What can be read of a kit with errors, to check a plan against; None where nothing can."""
+    data, _ = _opened(text, where="", own="filter", foreign="light", what="kit")
+    return None if data is None else sketched(Kit, data)
+
+
+def sketch_plan(text: str) -> Plan | None:
+    """What can be read of a plan with errors, to check what it names; None where nothing can."""
+    data, _ = _opened(text, where="", own="light", foreign="filter", what="plan")
+    return None if data is None else sketched(Plan, data)
 
 
 def _opened(

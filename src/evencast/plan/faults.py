@@ -39,6 +39,11 @@ def part_in(annotation: object) -> type[Part] | None:
     return next(filter(None, map(part_in, get_args(annotation))), None)
 
 
+def is_list(annotation: object) -> bool:
+    """Whether a key holds a list."""
+    return get_origin(annotation) is tuple or any(map(is_list, get_args(annotation)))
+
+
 def field_at(model: type[Part], loc: Loc) -> FieldInfo | None:
     """The key of the model that a place names, or the list it is an entry of."""
     found: FieldInfo | None = None
@@ -178,7 +183,7 @@ def _remedy(complaint: Complaint, field: FieldInfo | None) -> str:
     if choices and complaint["type"] not in ("tuple_type", "model_type"):
         return _choice(complaint["input"], choices)
     key = next((str(step) for step in reversed(complaint["loc"]) if isinstance(step, str)), "")
-    if field and not field.examples and part_in(field.annotation) and _is_list(field.annotation):
+    if field and not field.examples and part_in(field.annotation) and is_list(field.annotation):
         heading = ".".join(str(step) for step in complaint["loc"] if isinstance(step, str))
         return f"Write [[{heading}]], in double brackets, above each one."
     if complaint["type"] == "model_type" and isinstance(complaint["input"], list):
@@ -198,10 +203,6 @@ def _choices(annotation: object) -> list[str]:
     if get_origin(annotation) is Literal:
         return [str(value) for value in get_args(annotation)]
     return [choice for each in get_args(annotation) for choice in _choices(each)]
-
-
-def _is_list(annotation: object) -> bool:
-    return get_origin(annotation) is tuple or any(map(_is_list, get_args(annotation)))
 
 
 def _example(complaint: Complaint, field: FieldInfo | None) -> str:

@@ -2,14 +2,41 @@
 
 from __future__ import annotations
 
-from typing import ClassVar, Literal
+from typing import Annotated, ClassVar, Literal
 
-from pydantic import Field
+from pydantic import AfterValidator, Field, WithJsonSchema
 
-from evencast.plan.part import OneOf, Part, Positive, Text
+from evencast.plan.part import OneOf, Part, Positive, fault
+from evencast.plan.place import quoted
 
 READ_KEYS = (("lux",), ("fc",), ("ev",), ("f_stop",))
 """Keys of a reading, of which one is enough."""
+
+
+def only_for_f_stop(*others: str) -> tuple[OneOf, ...]:
+    """The meter's settings go with the stop it showed; with the `others` they mean nothing."""
+    settings = ("exposure_index", "shutter_s")
+    return tuple(
+        OneOf(((other,), (setting,)), needed=False) for other in others for setting in settings
+    )
+
+
+def _photometric(name: str) -> str:
+    """The name of a file of a kind that is read."""
+    if not name.casefold().endswith((".ies", ".ldt")):
+        raise fault(
+            f'"photometry" is the text {quoted(name)}, which ends neither in .ies nor in .ldt',
+            remedy="Name a file in IES LM-63 (.ies) or in EULUMDAT (.ldt), as in "
+            'photometry = "panel.ies".',
+        )
+    return name
+
+
+PhotometricFile = Annotated[
+    str,
+    AfterValidator(_photometric),
+    WithJsonSchema({"type": "string", "pattern": r"\.([iI][eE][sS]|[lL][dD][tT])$"}),
+]
 
 
 class Reading(Part):
@@ -17,9 +44,7 @@ class Reading(Part):
 
     one_of: ClassVar[tuple[OneOf, ...]] = (
         OneOf(READ_KEYS),
-        OneOf((("ev",), ("exposure_index",)), needed=False),
-        OneOf((("lux",), ("exposure_index",)), needed=False),
-        OneOf((("fc",), ("exposure_index",)), needed=False),
+        *only_for_f_stop("lux", "fc", "ev"),
     )
 
     lux: Positive | None = Field(default=None, description="Illuminance in lux.", examples=[800])
@@ -54,7 +79,7 @@ class Level(Reading):
 
     one_of: ClassVar = (
         OneOf((*READ_KEYS, ("cd",), ("watts",), ("photometry",))),
-        *Reading.one_of[1:],
+        *only_for_f_stop("lux", "fc", "ev", "cd", "watts", "photometry"),
     )
 
     cd: Positive | None = Field(
@@ -73,7 +98,7 @@ class Level(Reading):
         description="Where its lens stood for the reading, or stands for `watts`.",
         examples=["flood"],
     )
-    photometry: Text | None = Field(
+    photometry: PhotometricFile | None = Field(
         default=None,
         description="Photometric file relative to the plan, ending in .ies or .ldt: its candelas "
         "at the brightest, in place of a reading.",

@@ -6,6 +6,7 @@ from typing import Annotated, ClassVar, Literal
 
 from pydantic import AfterValidator, Field, WithJsonSchema
 
+from evencast.lights.catalogue import kind_and_fitting
 from evencast.lights.light import LightKind
 from evencast.lights.tint import TINT_FORMS, TINT_PATTERN, parse_tint
 from evencast.plan.level import Level
@@ -21,6 +22,7 @@ from evencast.plan.part import (
     Text,
     fault,
 )
+from evencast.plan.place import quoted
 from evencast.plan.tolerance import LightRole
 
 Fitting = Literal["fixture", "household", "tube", "panel", "street", "window"]
@@ -31,7 +33,7 @@ Scrim = Literal["single", "double", "half single", "half double"]
 def _in_words(tint: str) -> str:
     """A tint that is written as one."""
     if parse_tint(tint) is None:
-        raise fault(f'"tint" is the text "{tint}"', remedy=f"Write {TINT_FORMS}.")
+        raise fault(f'"tint" is the text {quoted(tint)}', remedy=f"Write {TINT_FORMS}.")
     return tint
 
 
@@ -280,6 +282,18 @@ class LightKeys(Part):
         examples=["fixture"],
     )
     aperture: Many[Aperture] = Field(default=(), description="The openings to cover.")
+
+    def lamp_kind(self) -> str:
+        """Its technology: a built-in light's own, else as written; "unknown" where nothing says."""
+        known = kind_and_fitting(self.builtin) if self.builtin else None
+        if known:
+            return known[0]
+        return "unknown" if self.kind is None else self.kind
+
+    def lamp_fitting(self) -> str:
+        """What it sits in: as written, else a built-in light's own; "" where nothing says."""
+        known = kind_and_fitting(self.builtin) if self.builtin else None
+        return self.fitting or (known[1] if known else "")
 
 
 class Light(LightKeys):

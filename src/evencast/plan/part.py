@@ -103,7 +103,7 @@ class Part(BaseModel):
             return handler(data)
         faults = [line for rule in cls.one_of for line in _broken(rule, data)]
         try:
-            in_mm = _lengths_in_mm(cls.lengths(), dict(data), faults)
+            in_mm = lengths_in_mm(cls.lengths(), dict(data), faults)
             part = handler(cls.completed(in_mm))
         except ValidationError as error:
             faults += [_relayed(dict(each)) for each in error.errors(include_url=False)]
@@ -155,9 +155,10 @@ def _broken(rule: OneOf, data: Mapping[str, Any]) -> list[InitErrorDetails]:
     ]
 
 
-def _lengths_in_mm(
+def lengths_in_mm(
     lengths: Sequence[str], data: dict[str, Any], faults: list[InitErrorDetails]
 ) -> dict[str, Any]:
+    """The table with every length in millimetres; one that is wrong is 1 and among the faults."""
     for length in lengths:
         units = [unit for unit in MM_PER_UNIT if f"{length}_{unit}" in data]
         if not units:

@@ -6,7 +6,7 @@ from typing import Annotated, ClassVar, Literal
 
 from pydantic import Field
 
-from evencast.plan.level import READ_KEYS, Reading
+from evencast.plan.level import READ_KEYS, Reading, only_for_f_stop
 from evencast.plan.part import Duv, Many, NotNegative, OneOf, Part, Positive, Text
 
 SpotRole = Literal["key", "fill", "background"]
@@ -15,7 +15,10 @@ SpotRole = Literal["key", "fill", "background"]
 class SpotLight(Reading):
     """What one light gives at a spot, alone and bare."""
 
-    one_of: ClassVar = (OneOf((*READ_KEYS, ("stops",))), *Reading.one_of[1:])
+    one_of: ClassVar = (
+        OneOf((*READ_KEYS, ("stops",))),
+        *only_for_f_stop("lux", "fc", "ev", "stops"),
+    )
 
     name: Text = Field(description="Name of the light.", examples=["window left"])
     stops: float | None = Field(

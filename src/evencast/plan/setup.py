@@ -7,8 +7,8 @@ from typing import Annotated, ClassVar
 from pydantic import BeforeValidator, Field
 
 from evencast.plan.kit import date_text
-from evencast.plan.level import Reading
-from evencast.plan.light import LightKeys, Scrim, Tint
+from evencast.plan.level import READ_KEYS, Reading, only_for_f_stop
+from evencast.plan.light import Light, LightKeys, Scrim, Tint
 from evencast.plan.part import Duv, Kelvin, Many, NotNegative, OneOf, Part, Positive, Text
 
 
@@ -62,9 +62,9 @@ class Read(Reading):
     """What the meter or the camera said of a light as it hangs, when, and under which sky."""
 
     one_of: ClassVar = (
-        OneOf((("lux",), ("fc",), ("ev",), ("f_stop",)), needed=False),
+        OneOf(READ_KEYS, needed=False),
         OneOf((("duv",), ("tint",)), needed=False),
-        *Reading.one_of[1:],
+        *only_for_f_stop("lux", "fc", "ev"),
     )
 
     cct_k: Kelvin | None = Field(
@@ -90,6 +90,18 @@ class Read(Reading):
     )
 
 
+_INSTEAD: tuple[tuple[frozenset[str], frozenset[str]], ...] = (
+    (
+        frozenset({"builtin", "spectrum", "cct_k"}),
+        frozenset({"builtin", "spectrum", "cct_k", "duv", "tint"}),
+    ),
+    (frozenset({"builtin"}), frozenset({"kind"})),
+    (frozenset({"duv", "tint"}), frozenset({"duv", "tint"})),
+    (frozenset({"watts", "amps"}), frozenset({"watts", "amps", "power_factor"})),
+)
+"""Where one of the first is given anew, the second no longer hold."""
+
+
 class SetupLight(LightKeys):
     """What differs for a light in one set-up, and what was planned, hung and read there."""
 
@@ -108,6 +120,13 @@ class SetupLight(LightKeys):
         description="What the meter or the camera said, when, and under which sky.",
         examples=[{"cct_k": 5480, "duv": 0.001}],
     )
+
+    def over(self, light: Light) -> Light:
+        """The light as it stands in the set-up: the keys given here before its own."""
+        given = (self.model_fields_set & Light.model_fields.keys()) - {"name"}
+        gone = [key for some, others in _INSTEAD if some & given for key in others]
+        update = dict.fromkeys(gone) | {key: getattr(self, key) for key in given}
+        return light.model_copy(update=update)
 
 
 class Setup(Part):

@@ -1,91 +1,83 @@
 """What still makes sense of a document with errors, so that its other rules run all the same.
 
-A light with a misspelt role still has a name that another light may refer to. Whatever
-cannot be read is left out, a name that is missing is empty; a sketch is checked and thrown
-away, never computed with.
+A light with a misspelt role still has a name that another light may refer to, and a level
+that a spot may build on. Every key is read by itself; one that is written and cannot be read
+counts as written, yet equals nothing: a number is nan, a text is empty, a list holds the
+entries that can be read. So does a key that is needed and missing. A sketch is checked and
+thrown away, never computed with.
 """
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
-from typing import Any, TypeVar
+from functools import cache
+from types import UnionType
+from typing import Annotated, Any, TypeVar, Union, get_args, get_origin
 
-from pydantic import ValidationError
+from pydantic import ConfigDict, TypeAdapter, ValidationError
 
-from evencast.plan.kit import Kit, KitFilter, Stock
-from evencast.plan.light import Adjustable, Aim, Light, LightKeys
-from evencast.plan.part import Part
-from evencast.plan.plan import Balance, Camera, Plan
-from evencast.plan.setup import Setup, SetupLight
+from evencast.plan.faults import is_list, part_in
+from evencast.plan.part import Part, lengths_in_mm
 
 P = TypeVar("P", bound=Part)
-L = TypeVar("L", bound=LightKeys)
 
 
-def sketched_plan(data: Mapping[str, Any]) -> Plan:
-    """As much of a plan as its cross-checks read."""
-    return Plan.model_construct(
-        camera=Camera.model_construct(
-            balance=_sound(Balance, _table(data.get("camera")).get("balance"))
-            or Balance.model_construct()
-        ),
-        light=tuple(_light(Light, each) for each in _tables(data.get("light"))),
-        setup=tuple(
-            Setup.model_construct(
-                name=_text(each.get("name")) or "",
-                light=tuple(_light(SetupLight, light) for light in _tables(each.get("light"))),
-            )
-            for each in _tables(data.get("setup"))
-        ),
-    )
-
-
-def sketched_kit(data: Mapping[str, Any]) -> Kit:
-    """As much of a kit as its cross-checks read."""
-    return Kit.model_construct(
-        filter=tuple(
-            _sound(KitFilter, each)
-            or KitFilter.model_construct(
-                name=_text(each.get("name")) or "",
-                generic=_text(each.get("generic")),
-                stock=tuple(
-                    Stock.model_construct(id=_text(stock.get("id")))
-                    for stock in _tables(each.get("stock"))
-                ),
-            )
-            for each in _tables(data.get("filter"))
-        )
-    )
-
-
-def _light(kind: type[L], data: Mapping[str, Any]) -> L:
-    sound = _sound(kind, data)
-    if sound is not None:
-        return sound
-    return kind.model_construct(
-        name=_text(data.get("name")) or "",
-        builtin=_text(data.get("builtin")),
-        aim=Aim.model_construct(like=_text(_table(data.get("aim")).get("like"))),
-        adjustable=_sound(Adjustable, data.get("adjustable")),
-    )
-
-
-def _sound(kind: type[P], data: object) -> P | None:
+def sketched(kind: type[P], data: object) -> P:
+    """As much of a table as can be read; all of it where nothing is wrong with it."""
     try:
         return kind.model_validate(data)
     except ValidationError:
-        return None
+        table = data if isinstance(data, Mapping) else {}
+    table = lengths_in_mm(kind.lengths(), dict(table), [])
+    needed = {name for name, field in kind.model_fields.items() if field.is_required()}
+    written = {name for name in kind.model_fields if name in table}
+    values = {name: _read(kind, name, table.get(name)) for name in needed | written}
+    return kind.model_construct(written, **values)
 
 
-def _table(value: object) -> Mapping[str, Any]:
-    return value if isinstance(value, Mapping) else {}
+def _read(kind: type[Part], key: str, value: object) -> object:
+    annotation = kind.model_fields[key].annotation
+    inside = part_in(annotation)
+    if inside is None:
+        return _plain(kind, key, value)
+    if is_list(annotation):
+        return tuple(sketched(inside, each) for each in _tables(value))
+    return sketched(inside, value)
+
+
+def _plain(kind: type[Part], key: str, value: object) -> object:
+    """A value, or a list of values without those that cannot be read."""
+    try:
+        return _reader(kind, key).validate_python(value)
+    except ValidationError as error:
+        bad = {each["loc"][0] for each in error.errors() if each["loc"]}
+    if isinstance(value, list) and bad:
+        return _plain(kind, key, [each for at, each in enumerate(value) if at not in bad])
+    return _unread(kind.model_fields[key].annotation)
+
+
+@cache
+def _reader(kind: type[Part], key: str) -> TypeAdapter[Any]:
+    """Reads one key as the whole table would."""
+    strict = ConfigDict(strict=True, allow_inf_nan=False)
+    return TypeAdapter(kind.model_fields[key].rebuild_annotation(), config=strict)
+
+
+def _unread(annotation: object) -> object:
+    """What stands for a value of that kind that cannot be read."""
+    if annotation is bool:
+        return False
+    if annotation in (float, int):
+        return math.nan
+    if get_origin(annotation) is tuple:
+        return ()
+    if get_origin(annotation) in (Union, UnionType, Annotated):
+        return _unread(get_args(annotation)[0])
+    return ""
 
 
 def _tables(value: object) -> list[Mapping[str, Any]]:
     """The tables of a list; one table with single brackets counts as a list of one."""
     entries = value if isinstance(value, list) else [value]
     return [each for each in entries if isinstance(each, Mapping)]
-
-
-def _text(value: object) -> str | None:
-    return value if isinstance(value, str) and value.strip() else None

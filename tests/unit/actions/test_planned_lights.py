@@ -68,10 +68,10 @@ def planned(folder: Path, light: str, *, camera: str = "") -> Light:
 
 
 def problem(folder: Path, light: str) -> Problem:
-    """The one thing that is wrong with it."""
+    """The one error in it."""
     with pytest.raises(DocumentErrors) as caught:
         planned(folder, light)
-    (found,) = caught.value.problems
+    (found,) = (each for each in caught.value.problems if each.severity == "error")
     return found
 
 
@@ -123,6 +123,59 @@ def test_a_kind_that_contradicts_the_built_in_light_is_refused(tmp_path: Path) -
         'plan.toml, light "lamp" (kind)',
         "cool white tube FL2 is of the kind halophosphate tube, not HMI",
         "Leave the kind out, or give the light by its reading or its spectrum.",
+    )
+
+
+FROSTED = """format = 1
+name = "one light"
+mains_hz = 55
+kit = "kit.toml"
+camera = { balance = { fixed_k = 4300 } }
+[[light]]
+name = "lamp"
+role = "other"
+builtin = "tungsten 3200 K"
+frost = ["lihgt frost", "full CTO"]
+[[light]]
+name = "file"
+role = "fill"
+spectrum = "none.csv"
+"""
+
+
+def test_what_is_wrong_between_plan_and_kit_is_told_with_the_errors_of_both(
+    tmp_path: Path,
+) -> None:
+    """A wrong key in each, a frost that the kit lacks and one of another role, and a lost file."""
+    (tmp_path / "kit.toml").write_text(
+        KIT + '[[filter]]\nname = "light frost"\nrole = "diffusion"\ngeneric = "lite frost"\n',
+        "utf-8",
+    )
+    (tmp_path / "plan.toml").write_text(FROSTED, "utf-8")
+    with pytest.raises(DocumentErrors) as caught:
+        load_plan(tmp_path / "plan.toml")
+    errors = [each for each in caught.value.problems if each.severity == "error"]
+    assert [(each.where, each.message) for each in errors] == [
+        ("plan.toml, mains_hz", '"mains_hz" is 55, which is not one of the choices'),
+        (
+            'kit.toml, filter "light frost".generic',
+            'no built-in filter is called "lite frost"',
+        ),
+        ('plan.toml, light "file" (' + str(tmp_path / "none.csv") + ")", "there is no such file"),
+        ('plan.toml, light "lamp".frost', 'no filter of the kit is called "lihgt frost"'),
+        (
+            'plan.toml, light "lamp".frost',
+            '"full CTO" has the role correction in the kit, and a frost is diffusion',
+        ),
+    ]
+
+
+def test_a_frost_that_the_kit_lacks_is_an_error_in_sound_documents(tmp_path: Path) -> None:
+    """The plan is refused, and its place named."""
+    found = problem(tmp_path, 'cct_k = 3200\nfrost = ["silk"]')
+    assert (found.where, found.message) == (
+        'plan.toml, light "lamp".frost',
+        'no filter of the kit is called "silk"',
     )
 
 

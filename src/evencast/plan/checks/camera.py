@@ -1,0 +1,60 @@
+"""The camera's balances and the steps of its tint control."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from evencast.errors import Problem
+from evencast.plan.checks.say import not_upwards
+from evencast.plan.plan import Plan
+
+
+def check_balance_range(plan: Plan) -> list[Problem]:
+    """A range of balances runs upwards."""
+    balance = plan.camera.balance
+    if balance.low_k is None or balance.high_k is None or not balance.low_k >= balance.high_k:
+        return []
+    return [not_upwards("camera.balance", balance.low_k, balance.high_k)]
+
+
+def check_balances_once(plan: Plan) -> list[Problem]:
+    """A balance, and a step of tint, is considered once."""
+    balance = plan.camera.balance
+    lists: tuple[tuple[str, Sequence[float]], ...] = (
+        ("at_k", balance.at_k or ()),
+        ("tint_steps", balance.tint_steps),
+    )
+    return [
+        Problem("error", f"camera.balance.{key}", f"{number:g} stands in it twice", "Keep one.")
+        for key, numbers in lists
+        for number in sorted({each for each in numbers if numbers.count(each) > 1})
+    ]
+
+
+def check_tint_steps(plan: Plan) -> list[Problem]:
+    """Steps of tint mean something once the camera says how much and to which side."""
+    camera = plan.camera
+    missing = [
+        key
+        for key, value in (
+            ("tint_step_duv", camera.tint_step_duv),
+            ("tint_direction", camera.tint_direction),
+        )
+        if value is None
+    ]
+    if not any(camera.balance.tint_steps) or not missing:
+        return []
+    written = {
+        "tint_step_duv": "tint_step_duv = 0.001",
+        "tint_direction": 'tint_direction = "magenta"',
+    }
+    return [
+        Problem(
+            "error",
+            "camera.balance.tint_steps",
+            f"what a step does is not said: {' and '.join(missing)} of the camera "
+            f"{'is' if len(missing) == 1 else 'are'} missing",
+            f"Add {' and '.join(written[key] for key in missing)} to [camera], as your camera "
+            "does it.",
+        )
+    ]

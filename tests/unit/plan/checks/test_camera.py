@@ -1,0 +1,56 @@
+from __future__ import annotations
+
+import pytest
+
+from evencast.plan.checks import camera
+from tests.unit.plan.checks.made import places, plan
+
+
+def test_a_range_of_balances_runs_upwards() -> None:
+    """One that runs down or stands still is an error."""
+    for low_k, high_k, wrong in ((5600, 3200, True), (4000, 4000, True), (3200, 5600, False)):
+        made = plan(balance={"low_k": low_k, "high_k": high_k, "step_k": 100})
+        expected = [("error", "camera.balance")] if wrong else []
+        assert places(camera.check_balance_range(made)) == expected
+
+
+def test_a_balance_and_a_step_of_tint_are_considered_once() -> None:
+    """What stands there twice is told once, however often it stands there."""
+    made = plan(
+        balance={"at_k": [3200, 5600, 4300, 5600.0, 3200, 3200], "tint_steps": [-2, 0, -2]},
+        camera={"tint_step_duv": 0.001, "tint_direction": "green"},
+    )
+    found = camera.check_balances_once(made)
+    assert [(each.severity, each.where, each.message) for each in found] == [
+        ("error", "camera.balance.at_k", "3200 stands in it twice"),
+        ("error", "camera.balance.at_k", "5600 stands in it twice"),
+        ("error", "camera.balance.tint_steps", "-2 stands in it twice"),
+    ]
+    assert camera.check_balances_once(plan(balance={"at_k": [3200, 5600]})) == []
+
+
+@pytest.mark.parametrize(
+    ("of_camera", "missing"),
+    [
+        ({}, "tint_step_duv and tint_direction of the camera are missing"),
+        ({"tint_step_duv": 0.001}, "tint_direction of the camera is missing"),
+        ({"tint_direction": "green"}, "tint_step_duv of the camera is missing"),
+    ],
+)
+def test_steps_of_tint_need_to_be_explained(of_camera: dict[str, object], missing: str) -> None:
+    """How much a step does, and to which side a positive one moves the picture."""
+    made = plan(balance={"at_k": [4300], "tint_steps": [-2, 0]}, camera=of_camera)
+    (problem,) = camera.check_tint_steps(made)
+    assert (problem.severity, problem.where) == ("error", "camera.balance.tint_steps")
+    assert problem.message == f"what a step does is not said: {missing}"
+    for key in ("tint_step_duv", "tint_direction"):
+        assert (f"{key} = " in problem.remedy) is (key not in of_camera)
+
+
+def test_steps_of_tint_that_are_explained_or_move_nothing_are_sound() -> None:
+    """A step of 0 needs no explanation."""
+    known = {"tint_step_duv": 0.001, "tint_direction": "magenta"}
+    steps = {"at_k": [4300], "tint_steps": [-2, 0, 2]}
+    assert camera.check_tint_steps(plan(balance=steps, camera=known)) == []
+    assert camera.check_tint_steps(plan(balance={"at_k": [4300], "tint_steps": [0]})) == []
+    assert camera.check_tint_steps(plan()) == []
