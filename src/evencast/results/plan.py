@@ -77,8 +77,7 @@ class Alternative:
     worst       : the light furthest from its aim by its tolerance, and what it misses it by
     off_colour  : lights outside their tolerance
     off_level   : lights too dark or too bright
-    cost        : by the plan's weights, in sheets
-    gap         : what may at most be gained, as a share of it
+    cost        : of colours and work by the plan's weights, in sheets; levels left out
     """
 
     name: str
@@ -94,7 +93,6 @@ class Alternative:
     off_colour: list[str]
     off_level: list[str]
     cost: float
-    gap: float
 
 
 @dataclass(frozen=True)

@@ -11,16 +11,19 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+
+import numpy as np
 
 from evencast.cores import one_core_products
 from evencast.quantities import Floats
-from evencast.solver.assign import Choice, Program, Relaxed
+from evencast.solver.assign import Choice, NothingFitsError, Program, Relaxed
 from evencast.solver.best import Ints
 from evencast.solver.enumerate import Kit
 from evencast.solver.options import POOL, Options, options
 from evencast.solver.prices import Weights
 from evencast.solver.scene_light import SceneLight
+from evencast.solver.stacks import LIKELY
 from evencast.solver.stock import Cut, Stock, Stockroom
 
 WIDER = 4
@@ -162,6 +165,27 @@ class Solver:
         if more:
             return self._choice(balance, program, self._stock.with_more(more), [])
         return self._choice(balance, program, self._stock, self._cuts)
+
+    def inside_together(self, balance: int, lights: Sequence[int]) -> bool:
+        """Whether all these lights can be inside their tolerance at a balance, with the stock
+        that there is; the others are left bare."""
+        scene = self.scene
+        given = []
+        for number, each in enumerate(self.options[balance]):
+            inside, bare = each.found.share_within >= LIKELY, each.found.layers == 0
+            wanted = inside if number in lights else bare
+            if not wanted.any():
+                return False
+            given.append(each.rows(np.flatnonzero(wanted)))
+        unlit = [replace(light, level=None, views=()) for light in scene.lights]
+        program = Program(unlit, given, scene.at_hand, None, scene.weights)
+        if program.cheapest_of_each(self._stock) is not None:
+            return True
+        try:
+            relaxed = program.relaxed(self._stock, self._cuts)
+        except NothingFitsError:
+            return False
+        return program.best(self._stock, self._cuts, relaxed, below=math.inf) is not None
 
     def _choice(self, balance: int, program: Program, stock: Stock, cuts: list[Cut]) -> Assignment:
         choice = program.cheapest_of_each(stock)
