@@ -46,8 +46,13 @@ class Hung:
 
     @property
     def is_inside(self) -> bool:
-        """Whether its colour is inside its tolerance, or it is switched off."""
-        return self.way.is_off or bool(self.options.found.within[self.row])
+        """Whether its colour is inside its tolerance, harmless, or it is switched off."""
+        return bool(self.options.inside[self.row])
+
+    @property
+    def is_harmless(self) -> bool:
+        """Whether it is off its aim and yet moves no spot out of its tolerance."""
+        return self.is_inside and not self.way.is_off and not self.options.found.within[self.row]
 
     @property
     def is_level(self) -> bool:

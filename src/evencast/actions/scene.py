@@ -14,6 +14,7 @@ from evencast.actions.hanging import FILAMENTS, set_light, swapped_light
 from evencast.actions.levels import BareLevel, Shot, camera_of, over_shot, shot_of
 from evencast.actions.planned import LoadedPlan
 from evencast.actions.shelves import Shelves
+from evencast.actions.spots import stray_spots
 from evencast.actions.taking import Taking
 from evencast.colour import mired_duv, uv, uv_of_mired_duv, white_uv
 from evencast.cutting.pieces import area_m2, pieces_of
@@ -29,6 +30,7 @@ from evencast.solver.options import options
 from evencast.solver.prices import TINT_STEP, Weights
 from evencast.solver.scene import Scene
 from evencast.solver.scene_light import LevelAim, SceneLight, Seen, Trim, Way
+from evencast.solver.stray import stray_within
 
 MOST_LOSS_STOPS = 4.0
 """Where a plan gives no limit: a light that loses more than this to sheets is gone."""
@@ -43,7 +45,7 @@ DIALLED_LAYERS = 2
 MINUTES = {"filter": 4.0, "dial": 1.0, "dim": 1.0, "scrim": 1.0, "swap": 5.0, "switch_off": 1.0}
 """For one opening or lamp, where the plan does not say: common practice, no source."""
 
-DIMMED_STOPS = (0.5, 1.0, 1.5, 2.0)
+DIMMED_STOPS = tuple(round(third / 3.0, 4) for third in range(1, 7))
 """What a filament is tried at; every step has a colour of its own."""
 DIMMER_STOPS = tuple(round(third / 3.0, 4) for third in range(1, 10))
 SCRIMS: tuple[tuple[tuple[str, ...], float], ...] = (
@@ -191,6 +193,7 @@ class _Builder:
             level=self._level(entry),
             trims=self._trims(entry, bare),
             views=[self._seen(each) for each in self._views_behind(entry)],
+            harmless=self._harmless(entry, bare),
         )
         return Staged(entry, bare, [each[1] for each in ways], light)
 
@@ -310,6 +313,36 @@ class _Builder:
             return None
         low, high = over_shot(bare.level, self._camera, self._shot.f_number or 4.0)
         return (low + high) / 2.0 - sum(bare.frost_stops) / 2.0
+
+    def _harmless(self, entry: LightEntry, bare: Light) -> list[bool]:
+        """At each balance, whether a stray light may be left for what it does to the spots; all
+        else there is taken as white at the balance, and as bright as it shall be."""
+        if entry.role != "other":
+            return []
+        spots = stray_spots(self._plan, entry, self._levels, self._camera, self._over_wanted)
+        if not spots:
+            return []
+        ratios = np.array([[ratio] for ratio, _ in spots])
+        allowed = [self._plan.allowed(role) for _, role in spots]
+        return [
+            bool(
+                stray_within(
+                    bare.power[None], ratios, balance_uv=each.aim.uv, allowed=allowed
+                ).all()
+            )
+            for each in self._candidates
+        ]
+
+    def _over_wanted(self, entry: LightEntry) -> float:
+        """How far a light's bare level lies over what it shall be, where that is judged. [stop]"""
+        level = self._level(entry)
+        if level is None:
+            return 0.0
+        key = self._plan.light_named(self._key or "")
+        taken = 0.0
+        if level.against_key and key is not None:
+            taken = self._over_wanted(key)
+        return level.over_stops - level.wanted_stops + taken
 
     def _views_behind(self, entry: LightEntry) -> list[LightEntry]:
         name = folded(entry.name)

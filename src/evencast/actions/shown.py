@@ -59,8 +59,8 @@ def light_answer(
         loss_stops=round(filter_stops + each.other_stops, 4) + 0.0,
         filter_stops=round(filter_stops, 4) + 0.0,
         level_stops=None if each.level_stops is None else round(each.level_stops, 4) + 0.0,
-        within_tolerance=each.is_inside and each.is_level,
-        harmless=False,
+        within_tolerance=each.is_inside and not each.is_harmless and each.is_level,
+        harmless=each.is_harmless,
         share_within=round(float(found.share_within[row]), 3),
         tolerance=tolerance_answer(entry.role, each.staged.light.allowed),
         band=None if off else residual_band(seen, each.aim),
@@ -82,12 +82,18 @@ def _move(each: Hung) -> str:
     moves += [each.trim.what] if each.trim.what else []
     if moves:
         return " and ".join(moves)
-    return "leave" if each.is_inside or each.options.found.within.any() else "nothing reaches it"
+    return "leave" if each.options.inside.any() else "nothing reaches it"
 
 
 def _reason(staged: StagedScene, each: Hung, short: tuple[int, ...]) -> str:
     names = [sheet.name for sheet in staged.filters]
-    if each.way.is_off:
+    if each.is_harmless:
+        miss = say_row(each.options.found, each.row, names)
+        told = (
+            f"{miss[0].upper()}{miss[1:]}: off by itself, but what it does to every spot that it "
+            "reaches is inside that spot's tolerance. Leave it."
+        )
+    elif each.way.is_off:
         told = "Switched off: nothing that could be hung was worth its price."
     else:
         told = _treated(each) + _by_sheets(staged, each, names)
@@ -161,8 +167,11 @@ def _level(each: Hung) -> str:
     if each.scrims:
         taken.append(f"{' and '.join(each.scrims)} in")
     if each.trim.what == "dim":
-        taken.append(f"dimmed by {each.trim.stops:.1f} stop")
+        taken.append(f"dimmed by {say_stops(each.trim.stops)}")
     told = f" {', '.join(taken)[0].upper()}{', '.join(taken)[1:]}." if taken else ""
-    if each.level_stops is None:
+    aim = each.staged.light.level
+    if each.level_stops is None or aim is None:
         return told
+    if aim.only_under and each.level_stops > 1 / 6:
+        return f"{told} Its level: enough, with {say_stops(each.level_stops)} to spare."
     return f"{told} Its level: {say_level(each.level_stops)}."

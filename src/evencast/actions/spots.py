@@ -3,19 +3,21 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Container, Mapping, Sequence
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 import numpy as np
 
 from evencast.actions.doubt import Looks
+from evencast.actions.levels import BareLevel
 from evencast.actions.spot_answer import Place, Scene, answers
 from evencast.actions.spot_mix import Falling
 from evencast.actions.taking import Taking
 from evencast.camera.exposure import lux, meter_level, meter_level_of_ev
 from evencast.lights.level import Level
 from evencast.plan.level import Reading
+from evencast.plan.light import Light as LightEntry
 from evencast.plan.plan import Plan
 from evencast.plan.scene import Spot, SpotLight, SpotRole
 from evencast.plan.tolerance import LightRole
@@ -74,6 +76,40 @@ def spots(
     return answers(falling, Scene(balance, aims, camera, shot, constants))
 
 
+def stray_spots(
+    plan: Plan,
+    stray: LightEntry,
+    levels: Mapping[str, BareLevel],
+    camera: Taking,
+    over_wanted: Callable[[LightEntry], float],
+) -> list[tuple[float, SpotRole]]:
+    """Where a stray light falls: how much of it for all else there, and whose tolerance holds.
+
+    over_wanted : how far a light's bare level lies over what it shall be; so much is taken off
+    """
+    everyone = dict.fromkeys(each.name for each in plan.light)
+    bare = {name: each.level for name, each in levels.items()}
+    places = [_as_written(each, plan, everyone, bare, camera) for each in plan.spot]
+    found = []
+    for place in places or _by_role(plan, everyone, bare):
+        falling = {each.name: _metered(each.level, camera) for each in place.lights}
+        own = falling.pop(stray.name, 0.0)
+        for each in plan.light:
+            if each.name in falling:
+                falling[each.name] *= 2.0 ** -over_wanted(each)
+        rest = sum(falling.values())
+        if own > 0 and rest > 0:
+            found.append((own / rest, place.role))
+    return found
+
+
+def _metered(level: Level, camera: Taking) -> float:
+    """The middle of a level, by the middle of both constants of a meter."""
+    low, high = camera.constants
+    as_stop = level.metered(math.sqrt(low * high))
+    return math.sqrt(as_stop.low * as_stop.high)
+
+
 @dataclass(frozen=True, slots=True)
 class _Reaching:
     """A light that reaches a spot, with its level there before sheets, scrims and frost."""
@@ -93,7 +129,7 @@ class _Reached:
     left_out: Sequence[tuple[str, LightRole]]
 
 
-def _by_role(plan: Plan, seen: Mapping[str, Looks], bare: Mapping[str, Level]) -> list[_Reached]:
+def _by_role(plan: Plan, seen: Container[str], bare: Mapping[str, Level]) -> list[_Reached]:
     """The three usual spots, each light with its level at the subject.
 
     A spot without a light of its own role is not assumed: what then falls there beside strays,
@@ -114,7 +150,7 @@ def _by_role(plan: Plan, seen: Mapping[str, Looks], bare: Mapping[str, Level]) -
 def _as_written(
     spot: Spot,
     plan: Plan,
-    seen: Mapping[str, Looks],
+    seen: Container[str],
     bare: Mapping[str, Level],
     camera: Taking,
 ) -> _Reached:

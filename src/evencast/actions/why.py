@@ -20,7 +20,8 @@ from evencast.solver.scene import Assignment, Solved, Solver
 MOST_ASKED = 6
 """Of so many filters that ran out it is asked what one sheet more would buy."""
 MOST_TOGETHER = 3
-WORTH_TELLING = 0.05
+WORTH_TELLING = 0.5
+"""Half a sheet."""
 
 
 def why_this_balance(staged: StagedScene, solved: Solved, compared: Sequence[Alternative]) -> str:
@@ -122,7 +123,7 @@ def conflict(staged: StagedScene, solver: Solver, solved: Solved) -> list[str]:
 
 
 def _can_be_inside(solver: Solver, balance: int, number: int) -> bool:
-    return bool(solver.options[balance][number].found.within.any())
+    return bool(solver.options[balance][number].inside.any())
 
 
 def _alone(staged: StagedScene, number: int, eligible: Sequence[int]) -> str:
@@ -132,7 +133,7 @@ def _alone(staged: StagedScene, number: int, eligible: Sequence[int]) -> str:
     told = f"{light.name} alone: nothing in the kit and none of its moves reaches it {where}"
     free = replace(light, most_loss_stops=math.inf)
     unlimited = options(scene.kit, scene.sheets, free, scene.weights, at=list(eligible))
-    if any(each.found.within.any() for each in unlimited.values()):
+    if any(each.inside.any() for each in unlimited.values()):
         return f"{told} while sheets may take no more than {light.most_loss_stops:g} stops."
     return f"{told}."
 

@@ -24,6 +24,7 @@ from evencast.solver.doubt import Ensemble, judged
 from evencast.solver.enumerate import Kit, Near, Region, region_around
 from evencast.solver.prices import (
     FARTHEST_UV,
+    HARMLESS,
     OFF_COLOUR,
     PER_UV,
     SWITCHED_OFF,
@@ -61,6 +62,7 @@ class Options:
     found       : the stacks, judged; the filter count in `members` means none
     colour      : what the colour costs, the views' colours in it
     off         : the part of it for being outside, the rest is for lying near the edge
+    inside      : whether the light is inside its tolerance, or may be left though it is not
     cost        : colour with sheets, stops, area and minutes at their prices
     level_stops : what way and stack do to the level; negative is darker
     view_loss_stops : (views, n) what the stack takes from each view
@@ -72,6 +74,7 @@ class Options:
     found: Evaluated
     colour: Floats
     off: Floats
+    inside: NDArray[np.bool_]
     cost: Floats
     level_stops: Floats
     view_loss_stops: Floats
@@ -85,6 +88,7 @@ class Options:
             found=self.found.rows(rows),
             colour=self.colour[rows],
             off=self.off[rows],
+            inside=self.inside[rows],
             cost=self.cost[rows],
             level_stops=self.level_stops[rows],
             view_loss_stops=self.view_loss_stops[:, rows],
@@ -93,7 +97,7 @@ class Options:
     def repriced(self, light: SceneLight, weights: Weights) -> Options:
         """The same options at other prices, where inside is inside."""
         work = work_cost(light, self.way, self.found, weights)
-        return replace(self, colour=self.off, cost=self.off + work)
+        return replace(self, cost=self.off + work)
 
 
 def options(
@@ -131,6 +135,7 @@ class _Part:
     found: Evaluated
     colour: Floats
     off: Floats
+    inside: NDArray[np.bool_]
     view_loss_stops: Floats
     costs: _Costs
 
@@ -186,7 +191,10 @@ def _of_way(
             colour, off = colour + more, off + more_off
             losses[place] = through.loss_stops
         costs = picked.costs.get(balance, _Costs())
-        result[balance] = _Part(number, found, colour, off, losses, costs)
+        inside = np.asarray(found.within | way.is_off)
+        if number == 0 and light.harmless and light.harmless[balance]:
+            colour[0], off[0], inside[0] = HARMLESS, 0.0, True  # the bare light stands first
+        result[balance] = _Part(number, found, colour, off, inside, losses, costs)
     return result
 
 
@@ -223,6 +231,7 @@ def _together(light: SceneLight, parts: Sequence[_Part], weights: Weights) -> Op
         found=found,
         colour=colour,
         off=off,
+        inside=np.concatenate([each.inside for each in parts]),
         cost=colour + work_cost(light, way, found, weights),
         level_stops=levels - found.loss_stops,
         view_loss_stops=np.concatenate([each.view_loss_stops for each in parts], axis=1),

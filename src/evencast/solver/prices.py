@@ -29,6 +29,9 @@ off its colour."""
 SWITCHED_OFF = 12.0
 """What is lost with a light that is switched off."""
 
+HARMLESS = 0.5
+"""A light off its aim that moves no spot out of its tolerance is left before it is filtered."""
+
 TRIM = 0.05
 """A scrim or a dimmer is used where it helps, and left alone where it does not."""
 

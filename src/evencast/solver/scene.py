@@ -171,7 +171,7 @@ class Solver:
         scene = self.scene
         given = []
         for number, each in enumerate(self.options[balance]):
-            inside, bare = each.found.within, each.found.layers == 0
+            inside, bare = each.inside, each.found.layers == 0
             wanted = inside if number in lights else bare
             if not wanted.any():
                 return False
