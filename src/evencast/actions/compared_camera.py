@@ -6,9 +6,9 @@ import math
 from collections.abc import Iterator
 
 from evencast.actions.compared_words import both, more_or_less, plain
-from evencast.actions.cures import MET_STOPS
 from evencast.actions.flicker import say_time
 from evencast.actions.stage import Stage
+from evencast.actions.standing import MET_STOPS
 from evencast.actions.taking import Taking
 from evencast.plan.plan import Balance, Camera
 from evencast.quantities import mired, say_mired

@@ -7,9 +7,9 @@ from collections import Counter
 from collections.abc import Iterator, Sequence
 
 from evencast.actions.compared_words import both, more_or_less, plain
-from evencast.actions.cures import MET_STOPS
 from evencast.actions.hanging import Hanging
 from evencast.actions.stage import Said
+from evencast.actions.standing import MET_STOPS
 from evencast.actions.taking import Taking
 from evencast.actions.trim_words import SEEN_DUV, SEEN_MIRED
 from evencast.colour import mired_duv, uv

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from evencast.actions.cures import MET_STOPS
+from evencast.actions.standing import MET_STOPS
 from evencast.quantities import say_stops
 from evencast.results.compare import Difference
 from evencast.results.expose import Range
