@@ -14,7 +14,7 @@ from functools import cached_property
 import numpy as np
 
 from evencast.actions.doubt import Looks, looks
-from evencast.colour import low_middle_high, spread_of, xyz
+from evencast.colour import low_middle_high, spread_of, uv_of_xyz, xyz
 from evencast.filters import stack, stack_members
 from evencast.lights import Light
 from evencast.lights.mixing import mix, pull
@@ -27,6 +27,7 @@ MIDDLE = 1
 """Place of the middle where least, middle and most are told."""
 
 _EXACTLY = 1.0 + 1e-9
+_SIDES, _STEP = 24, 0.125
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -177,16 +178,35 @@ class Mixed:
         return least_stops(lambda stops: self.strain(self.dimmed(place, stops)))
 
     def _corners(self) -> Floats:
-        """Levels of all lights: their middle, then those at which the mix goes furthest to a
-        side, warm, cool, green or magenta. [(k, lights)]"""
-        least, middle, most = self.amounts.T
-        rows = [middle]
-        for by in self.alone():
-            rank = np.argsort(np.argsort(by))
-            for count in range(len(rank) + 1):
-                is_before = rank < count
-                rows += [np.where(is_before, least, most), np.where(is_before, most, least)]
-        return np.array(rows)
+        """Levels of all lights: their middle, then those of the coolest, the warmest, the most
+        magenta and the greenest mix, by the middle colour of each light. [(5, lights)]"""
+        ways = np.vstack([self.amounts[:, MIDDLE], self._ways()])
+        spread = spread_of(ways @ np.median(self.tristimulus, axis=1))
+        furthest = [np.argmin(spread.mired), np.argmax(spread.mired)]
+        furthest += [np.argmin(spread.duv), np.argmax(spread.duv)]
+        return ways[[0, *(int(place) for place in furthest)]]
+
+    def _ways(self) -> Floats:
+        """Levels of all lights round the edge of what the mix can be. [(k, lights)]
+
+        To be furthest to one side in u, v every light on that side gives its most and every
+        other its least. Where they part is not known: so they are turned up one after the other.
+        """
+        least, _, most = self.amounts.T
+        turn = 2.0 * np.pi * np.arange(_SIDES) / _SIDES
+        sides = _evened(uv_of_xyz(np.median(self.tristimulus, axis=1)))
+        order = np.argsort(np.argsort(sides @ [np.cos(turn), np.sin(turn)], axis=0), axis=0)
+        steps = np.arange(0.0, len(self.lights) + _STEP, _STEP)[:, None, None]
+        turned_up = np.clip(steps - order.T, 0.0, 1.0)
+        return np.asarray(least * (most / least) ** turned_up).reshape(-1, len(self.lights))
+
+
+def _evened(places: Floats) -> Floats:
+    """Places in a plane, stretched to lie as wide one way as the other: whites lie along a curve,
+    and seen from most sides they would come in one and the same order. [(n, 2)]"""
+    away = places - places.mean(axis=0)
+    turned = away @ np.linalg.eigh(away.T @ away)[1]
+    return np.asarray(turned / np.maximum(np.ptp(turned, axis=0), 1e-12))
 
 
 def _ends(values: Floats, *, middle: int) -> Floats:

@@ -12,6 +12,7 @@ from evencast.actions.cautions import cautions, look_cautions
 from evencast.actions.doubt import looks
 from evencast.actions.flicker import flicker
 from evencast.actions.hanging import Hanging, camera_colour, entry_named
+from evencast.actions.kit import LoadedKit
 from evencast.actions.levels import over_shot, shot_of
 from evencast.actions.match import aim_answer, tolerance_answer
 from evencast.actions.reading import rounded
@@ -22,6 +23,7 @@ from evencast.actions.trim_colour import colour_trim
 from evencast.actions.trim_level import is_met, level_trim
 from evencast.colour import DUV_LIMIT, check_kelvin
 from evencast.errors import EvencastError
+from evencast.filters import Filter
 from evencast.lights import Light, parse_kelvin
 from evencast.lights.explained import ReadColour
 from evencast.lights.expression import parse_camera
@@ -96,10 +98,18 @@ def benched(stage: Stage, light: Hanging, aim: Aim) -> Bench:
         hanging=light,
         aim=aim,
         allowed=plan.allowed(light.entry.role),
-        at_hand=stage.loaded.kit.searched(),
+        at_hand=_at_hand(stage.loaded.kit),
         layers=plan.limits.layers,
         most_loss_stops=math.inf if plan.limits.loss_stops is None else plan.limits.loss_stops,
     )
+
+
+def _at_hand(kit: LoadedKit) -> list[Filter]:
+    """Sheets a trim may hang: not those of which the kit says that none is left."""
+    document = kit.document
+    entries = document.filter if document else ()
+    gone = {each.name for each in entries if each.stock and not sum(s.count for s in each.stock)}
+    return [each for each in kit.searched() if each.name not in gone]
 
 
 def standing(bench: Bench, now: Light, *, read: bool, over_stops: Range | None) -> State:

@@ -78,6 +78,19 @@ class Options:
     view_loss_stops: Floats
     spare: float
 
+    def rows(self, rows: Ints) -> Options:
+        """Some of the options."""
+        return replace(
+            self,
+            way=self.way[rows],
+            found=self.found.rows(rows),
+            colour=self.colour[rows],
+            off=self.off[rows],
+            cost=self.cost[rows],
+            level_stops=self.level_stops[rows],
+            view_loss_stops=self.view_loss_stops[:, rows],
+        )
+
     def repriced(self, light: SceneLight, weights: Weights) -> Options:
         """The same options at other prices, where inside is inside."""
         work = work_cost(light, self.way, self.found, weights)

@@ -11,16 +11,19 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+
+import numpy as np
 
 from evencast.cores import one_core_products
 from evencast.quantities import Floats
-from evencast.solver.assign import Choice, Program, Relaxed
+from evencast.solver.assign import Choice, NothingFitsError, Program, Relaxed
 from evencast.solver.best import Ints
 from evencast.solver.enumerate import Kit
 from evencast.solver.options import POOL, Options, options
 from evencast.solver.prices import Weights
 from evencast.solver.scene_light import SceneLight
+from evencast.solver.stacks import LIKELY
 from evencast.solver.stock import Cut, Stock, Stockroom
 
 WIDER = 4
@@ -124,6 +127,23 @@ class Solver:
         assert best is not None  # the bare lights are always an answer
         return Solved(best, min(best.cost, *bounds.values()), self.options, looked_at)
 
+    def cheapest_by(self, weights: Weights) -> Assignment:
+        """The cheapest assignment at other prices, of the options that there are."""
+        programs = {
+            balance: self._program(balance, weights)
+            for balance, price in enumerate(self.scene.balances)
+            if math.isfinite(price)
+        }
+        best: Assignment | None = None
+        for balance in sorted(programs, key=lambda each: programs[each].least):
+            if best is not None and programs[balance].least >= best.cost - _TIE:
+                break
+            found = self._choice(balance, programs[balance], self._stock, self._cuts)
+            if best is None or found.cost < best.cost - _TIE:
+                best = found
+        assert best is not None
+        return best
+
     def least(self, balance: int) -> float:
         """What every light's cheapest option costs there, together: a first bound."""
         least = sum(float(each.cost.min()) for each in self.options[balance])
@@ -142,13 +162,36 @@ class Solver:
         more    : by filter, so many sheets more than there are
         """
         program = self._program(balance, weights)
-        stock = self._stock.with_more(more) if more else self._stock
-        cuts = [] if more else self._cuts
+        if more:
+            return self._choice(balance, program, self._stock.with_more(more), [])
+        return self._choice(balance, program, self._stock, self._cuts)
+
+    def inside_together(self, balance: int, lights: Sequence[int]) -> bool:
+        """Whether all these lights can be inside their tolerance at a balance, with the stock
+        that there is; the others are left bare."""
+        scene = self.scene
+        given = []
+        for number, each in enumerate(self.options[balance]):
+            inside, bare = each.found.share_within >= LIKELY, each.found.layers == 0
+            wanted = inside if number in lights else bare
+            if not wanted.any():
+                return False
+            given.append(each.rows(np.flatnonzero(wanted)))
+        unlit = [replace(light, level=None, views=()) for light in scene.lights]
+        program = Program(unlit, given, scene.at_hand, None, scene.weights)
+        if program.cheapest_of_each(self._stock) is not None:
+            return True
+        try:
+            relaxed = program.relaxed(self._stock, self._cuts)
+        except NothingFitsError:
+            return False
+        return program.best(self._stock, self._cuts, relaxed, below=math.inf) is not None
+
+    def _choice(self, balance: int, program: Program, stock: Stock, cuts: list[Cut]) -> Assignment:
         choice = program.cheapest_of_each(stock)
         if choice is None:
-            relaxed = program.relaxed(stock, cuts)
-            choice = program.best(stock, cuts, relaxed, below=math.inf)
-        assert choice is not None
+            choice = program.best(stock, cuts, program.relaxed(stock, cuts), below=math.inf)
+        assert choice is not None  # the bare lights are always a choice
         return self._assignment(balance, program, choice)
 
     def _proven_at(self, balance: int, best: Assignment | None) -> tuple[Assignment | None, float]:
