@@ -175,12 +175,19 @@ def level_of_reading(
 
 
 def _camera(plan: Plan) -> tuple[Taking, list[Problem]]:
-    """The plan's camera; where it cannot be, a usual one, so that the lights are read as well."""
+    """The plan's camera and what is wrong with it; where it cannot be, a usual one, so that the
+    lights are read as well."""
+    camera = Taking(800.0, 0.02, 25.0, (DISC_CONSTANT, DOME_CONSTANT), None)
+    problems = []
     try:
-        return camera_of(plan), []
+        camera = camera_of(plan)
     except EvencastError as error:
-        usual = Taking(800.0, 0.02, 25.0, (DISC_CONSTANT, DOME_CONSTANT), None)
-        return usual, [Problem("error", error.where, error.what, error.remedy)]
+        problems.append(Problem("error", error.where, error.what, error.remedy))
+    try:
+        shot_of(plan.camera)
+    except EvencastError as error:
+        problems.append(Problem("error", error.where, error.what, error.remedy))
+    return camera, problems
 
 
 def _bare(

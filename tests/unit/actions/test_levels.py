@@ -71,8 +71,12 @@ def test_the_camera_takes_a_frame_by_the_mains(
 def test_a_shutter_longer_than_its_frame_is_a_problem_beside_the_others(tmp_path: Path) -> None:
     """And the lights are read all the same."""
     lights = light("sound", "level = { lux = 900 }") + light("lamp", "level = { ev = 99 }")
-    told = problems(tmp_path, lights, camera="shutter_s = 0.05")
-    assert [each.where for each in told] == ["camera.shutter_s", 'light "lamp".level.ev']
+    told = problems(tmp_path, lights, camera="shutter_s = 0.05\nf_stop = 1e200")
+    assert [each.where for each in told] == [
+        "camera.shutter_s",
+        "camera.f_stop",
+        'light "lamp".level.ev',
+    ]
     assert told[0].message == (
         "the shutter of 0.05 s is longer than one frame at 24 frames per second"
     )
