@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 
 from evencast.actions.cures import plan_cures
 from evencast.actions.doubt import Looks
-from evencast.actions.exposures import Hanging, exposures
+from evencast.actions.exposures import Lit, exposures
 from evencast.actions.hung import Hung
 from evencast.actions.scene import StagedScene
 from evencast.actions.softness import frost_loss, frost_of, softness
@@ -14,7 +14,9 @@ from evencast.actions.spots import spots
 from evencast.actions.standing import Around, OtherBalance, OtherLight, Stands
 from evencast.actions.views import View, view_answer
 from evencast.colour import low_middle_high
+from evencast.lights import Light
 from evencast.lights.level import in_reach
+from evencast.lights.softness import shining_size_m
 from evencast.plan.light import Light as LightEntry
 from evencast.results.expose import Cure
 from evencast.results.exposure import SceneExposure, SoftnessAnswer, Triple, ViewAnswer
@@ -30,8 +32,8 @@ def exposure_of(
     """What every light that is on gives, and key and fill together; None without levels."""
     if not staged.levels:
         return None
-    hanging = [
-        Hanging(
+    lit = [
+        Lit(
             name=each.staged.entry.name,
             role=each.staged.entry.role,
             aim_stops=None if each.staged.light.level is None else _wanted(each),
@@ -44,7 +46,7 @@ def exposure_of(
         for each in lights
         if not each.way.is_off
     ]
-    return exposures(hanging, staged.levels, camera=staged.camera, shot=staged.shot)
+    return exposures(lit, staged.levels, camera=staged.camera, shot=staged.shot)
 
 
 def spots_of(
@@ -89,7 +91,7 @@ def views_of(staged: StagedScene, lights: Sequence[Hung], balance: int) -> list[
 def softness_of(staged: StagedScene, each: Hung) -> SoftnessAnswer | None:
     """How soft a light is; None where neither its size nor frost is said."""
     entry = each.staged.entry
-    frost, _ = frost_of(entry, staged.loaded.kit)
+    frost = frost_of(entry, staged.loaded.kit)
     return softness(
         entry,
         frost,
@@ -117,12 +119,12 @@ def light_cures(
     if found.gap_stops is None:
         return []
     bare = staged.levels[entry.name]
-    frost, _ = frost_of(entry, staged.loaded.kit)
+    frost = frost_of(entry, staged.loaded.kit)
     scrims = _scrims(each)
     stands = Stands(
         light=each.lamp,
         distance_m=_distance_m(staged, entry),
-        size_m=None if entry.size_mm is None else entry.size_mm * METRES_PER_MM,
+        size_m=_shining_m(entry),
         focus=None if entry.level is None else entry.level.focus,
         filters=each.filters,
         scrim_stops=(scrims, scrims),
@@ -132,8 +134,10 @@ def light_cures(
         aim=each.aim,
     )
     by_key = each.staged.light.level is not None and each.staged.light.level.against_key
+    against = found.against if by_key else None
     around = Around(
-        against=found.against if by_key else None,
+        against=against,
+        falls=against is not None and _falls(staged.loaded.lights[against]),
         shot_f_number=staged.shot.f_number,
         at_hand=staged.filters,
         balances=[OtherBalance(label, stops) for label, stops in others.items()],
@@ -169,6 +173,20 @@ def _view(staged: StagedScene, entry: LightEntry, window: Hung, aim: Aim) -> lis
     shot = staged.shot.f_number
     at_hand = staged.filters
     return [view_answer(view, camera=staged.camera, shot_f_number=shot, at_hand=at_hand)]
+
+
+def _falls(light: Light) -> bool:
+    """Whether a light is daylight, which falls by itself."""
+    return light.kind == "daylight" or light.fitting == "window"
+
+
+def _shining_m(entry: LightEntry) -> float | None:
+    """Greatest width of what shines: of the lit frost where frost hangs."""
+    size_m, frost_size_m = (
+        None if each is None else each * METRES_PER_MM
+        for each in (entry.size_mm, entry.frost_size_mm)
+    )
+    return shining_size_m(size_m, frost_size_m=frost_size_m, frosted=bool(entry.frost))
 
 
 def _wanted(each: Hung) -> float | None:
