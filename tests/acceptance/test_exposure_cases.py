@@ -72,7 +72,9 @@ def test_the_cures_as_taught() -> None:
     two_stops = ("--scrim", "double", "--scrim", "double")
     told = answer(*FLOOD, *two_stops, "--want", "f/8")
     closer = next(each["text"] for each in told["cures"] if each["text"].startswith("Closer"))
-    assert closer == "Closer: 1.33 to 1.53 m from the subject"
+    assert closer == (
+        "Closer: 1.33 to 1.53 m from the subject; hot, so keep the clearance on its label"
+    )
     for at_m, constant in ((1.33, 330), (1.53, 250)):
         assert close(taught_stop(9000 / at_m**2 / 4, constant), 8.0)
     half = answer(*FLOOD, "--through", "half CTB", "--kit", KIT)

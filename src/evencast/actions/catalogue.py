@@ -1,4 +1,4 @@
-"""`lights`, `filters`, `schema`, `where`: what is built in and where things are."""
+"""`lights`, `filters`, `looks`, `schema`, `where`: what is built in and where things are."""
 
 from __future__ import annotations
 
@@ -7,14 +7,16 @@ from pathlib import Path
 from typing import Any
 
 from evencast import __version__
+from evencast.actions.cautions import look_cautions
 from evencast.actions.kit import every_generic, load_kit
 from evencast.actions.reading import reading, rounded
 from evencast.colour import white, xyz
 from evencast.filters import Filter
 from evencast.filters.dyes import shift_duv, shift_mired
 from evencast.lights import aliases, builtin, builtin_names
+from evencast.lights.looks import Look, look, look_names
 from evencast.quantities import stops_of_ratio
-from evencast.results.catalogue import CatalogueFilter, CatalogueLight, Places
+from evencast.results.catalogue import CatalogueFilter, CatalogueLight, CatalogueLook, Places
 
 
 def lights() -> dict[str, list[CatalogueLight]]:
@@ -30,6 +32,11 @@ def filters(kit: Path | None) -> dict[str, list[CatalogueFilter]]:
     """Every generic filter, or those of a kit, stated on the white it is usually named for."""
     loaded = load_kit(kit) if kit else every_generic()
     return {"filters": [_stated(each) for each in loaded.filters]}
+
+
+def looks() -> dict[str, list[CatalogueLook]]:
+    """Every look."""
+    return {"looks": [_described(look(name)) for name in look_names()]}
 
 
 def schema(document: str | None) -> dict[str, Any]:
@@ -49,6 +56,21 @@ def where() -> Places:
         program=f"{Path(__file__).resolve().parent.parent} (Python {sys.version.split()[0]})",
         library=str(library_dir()),
         log=str(log_file()),
+    )
+
+
+def _described(each: Look) -> CatalogueLook:
+    return CatalogueLook(
+        name=each.name,
+        mired=each.mired,
+        mired_range=each.mired_ends,
+        duv=round(each.duv, 6),
+        duv_range=each.duv_ends,
+        stops=each.stops,
+        stops_range=each.stops_ends,
+        how=each.how,
+        note=each.note,
+        cautions=look_cautions(each),
     )
 
 

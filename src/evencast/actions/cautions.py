@@ -7,9 +7,13 @@ label on the fixture, local code and a competent person decide.
 from __future__ import annotations
 
 from collections.abc import Sequence
+from typing import TYPE_CHECKING
 
 from evencast.filters import Filter
 from evencast.lights import Light
+
+if TYPE_CHECKING:  # few questions are about a look
+    from evencast.lights.looks import Look
 
 DENSE_STOPS = 1.3
 """From here a stack stops well over half of the visible light and takes it as heat."""
@@ -43,6 +47,15 @@ WINDOW = (
     "panes above all): ask the owner, hang it off the glass. Work from inside or a lift."
 )
 
+FLICKER_EFFECT = (
+    "Flicker effect: changing light can harm photosensitive people. Warn cast and crew before "
+    "it runs, keep it slow, and stop if anyone is unwell."
+)
+HOT_DIMMED = (
+    "Heat: a dimmed lamp and its frame still burn. Sheets in the fixture's own frame or outside "
+    "the doors; keep the clearance on the fixture's label, and dim only lamps and on dimmers "
+    "made for it."
+)
 
 WHITE_ALONE = (
     "Only the white can match: this lamp lacks parts of the spectrum, and no filter puts "
@@ -67,6 +80,12 @@ def cautions(light: Light, stack: Sequence[Filter], loss_stops: float) -> list[s
     if light.is_discharge and light.fitting != "street":
         found.append(DISCHARGE)
     return found
+
+
+def look_cautions(look: Look) -> list[str]:
+    """What to mind with a look, whatever makes it."""
+    texts = {"flicker": FLICKER_EFFECT, "heat": HOT_DIMMED}
+    return [texts[each] for each in look.minds]
 
 
 def _heat(light: Light, stack: Sequence[Filter], loss_stops: float) -> list[str]:

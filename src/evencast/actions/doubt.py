@@ -60,8 +60,9 @@ class Looks:
 
     @property
     def loss_stops(self) -> Floats:
-        """Light lost, of each member."""
-        return np.asarray(-np.log2(self.filtered.luminous / self.bare.luminous))
+        """Light lost, of each member; infinite where nothing passes."""
+        with np.errstate(divide="ignore"):
+            return np.asarray(-np.log2(self.filtered.luminous / self.bare.luminous))
 
     @property
     def share_without_cct(self) -> float:

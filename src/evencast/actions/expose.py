@@ -8,34 +8,30 @@ from pathlib import Path
 from typing import Unpack
 
 from evencast.actions import resolve
+from evencast.actions.arriving import (
+    T_STOPS,
+    candela_notes,
+    constant_notes,
+    diffusion_notes,
+    near_field,
+)
 from evencast.actions.cautions import cautions
 from evencast.actions.cures import cures
 from evencast.actions.doubt import light_notes, looks, middle
 from evencast.actions.flicker import flicker
 from evencast.actions.kit import load_kit
+from evencast.actions.standing import Stands
 from evencast.actions.taking import Readings, Taking, TakingOptions, level_of, stop_number, taking
 from evencast.camera.exposure import stops_between
 from evencast.colour import low_middle_high
 from evencast.errors import EvencastError
 from evencast.filters import Filter
 from evencast.lights import Light
-from evencast.lights.fixture import (
-    USUAL_WATTS,
-    Fixture,
-    parse_fixture,
-    parse_length_m,
-)
-from evencast.lights.level import NEAR_SIZES, SCRIM_STOPS, Level, is_near
-from evencast.quantities import say_stops
+from evencast.lights.fixture import Fixture, parse_fixture, parse_length_m
+from evencast.lights.level import SCRIM_STOPS, Level
 from evencast.results.expose import Cure, ExposeAnswer, Range
 
-CONSTANTS = (
-    "The range holds both constants in use, disc 250 and dome 330, 0.4 stop apart. Read a stop "
-    "on your own meter (--stop) or give its constant (--constant), and it narrows."
-)
-T_STOPS = (
-    "Set it as a T-stop where the lens is marked in those; an f-stop passes less than it says."
-)
+NARROWER = "Read a stop on your own meter (--stop) or give its constant (--constant)"
 
 
 def expose(
@@ -137,15 +133,14 @@ def _cures(
 ) -> list[Cure]:
     if gap is None:
         return []
-    return cures(
-        gap,
+    stands = Stands(
+        light,
         distance_m=to_m,
-        camera=camera,
-        light=light,
-        fixture=fixture,
+        focus=fixture.focus,
         filters=front.filters,
         scrim_stops=front.scrim_stops,
     )
+    return cures(gap, stands, camera=camera)
 
 
 def _distances(
@@ -228,47 +223,14 @@ def _notes(
     camera: Taking,
     candela: Range | None,
 ) -> list[str]:
-    notes = []
-    if left.unit == "lux" and camera.constants[0] != camera.constants[1]:
-        notes.append(CONSTANTS)
-    if candela is not None and candela[0] != candela[1]:
-        notes.append(
-            "Lamps of one size differ that much. Read yours bare at a noted distance and focus, "
-            "and give that reading instead."
-        )
-        if fixture.watts and not USUAL_WATTS[0] <= fixture.watts <= USUAL_WATTS[1]:
-            notes.append(
-                f"The range per watt was made from lamps of {USUAL_WATTS[0]:g} to "
-                f"{USUAL_WATTS[1]:g} W; {fixture.watts:g} W lies beyond it."
-            )
-    notes += [
-        f"{each.name} takes {say_stops(each.loss_range_stops[0])} to "
-        f"{say_stops(each.loss_range_stops[1])}, by beam and distance: meter it."
-        for each in filters
-        if each.loss_range_stops
-    ]
+    notes = constant_notes(left, camera, narrow=NARROWER)
+    notes += candela_notes(candela, fixture.watts)
+    notes += diffusion_notes(filters)
     if filters and light.lacks_colours:
         notes.append("A meter and a camera part ways on this lamp: shoot a test frame.")
     return [*notes, T_STOPS]
 
 
 def _near_field(to_m: float | None, at_m: float | None, size: str | None) -> list[str]:
-    """A word on inverse square, where it was used or where the light is too near for it."""
-    if to_m is None:
-        return []
-    if size is not None:
-        size_m = parse_length_m(size, where="--size")
-        nearest = min(to_m, at_m or to_m)
-        if not is_near(nearest, size_m=size_m):
-            return []
-        return [
-            f"Near: {nearest:.3g} m is under {NEAR_SIZES:g} times the {size_m:g} m of the light. "
-            "Inverse square overstates what moving it does: nearer than its own width it falls "
-            "off as distance alone. Meter it there."
-        ]
-    if to_m == at_m:
-        return []
-    return [
-        f"Distance: inverse square holds from about {NEAR_SIZES:g} times the light's size (frost "
-        "and frames make it larger). Say with --size how large it is, or meter it there."
-    ]
+    size_m = None if size is None else parse_length_m(size, where="--size")
+    return near_field(to_m, at_m, size_m=size_m, ask="Say with --size how large it is")

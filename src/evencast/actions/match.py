@@ -6,11 +6,12 @@ from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from evencast.actions import resolve
-from evencast.actions.cautions import WHITE_ALONE, cautions
+from evencast.actions.cautions import WHITE_ALONE, cautions, look_cautions
 from evencast.actions.doubt import Looks, ends, light_notes, looks
 from evencast.actions.kit import LoadedKit, every_generic, load_kit
 from evencast.actions.reading import reading, rounded
@@ -18,11 +19,14 @@ from evencast.colour import xy_of_uv
 from evencast.filters import Filter
 from evencast.lights import Light
 from evencast.plan.tolerance import DEFAULT_ALLOWED, Allowed, LightRole
-from evencast.quantities import Floats
+from evencast.quantities import Floats, say_mired
 from evencast.results.choice import AimAnswer, Choice, MatchAnswer, Proven, ToleranceAnswer
 from evencast.results.light import Band
 from evencast.solver import Aim, Evaluated, Search, judge, names_of, reason, search
 from evencast.spectra import GRID_NM
+
+if TYPE_CHECKING:  # few aims are looks
+    from evencast.lights.looks import Look
 
 DEARER_STOPS = 1.0
 """A next best that costs this much more light is no alternative worth naming."""
@@ -70,11 +74,14 @@ def match(
     loaded = load_kit(kit) if kit else every_generic()
     light = resolve.light(light_text, kind)
     aim = resolve.aim(aim_text, balance=balance, kit=loaded if kit else None)
+    wanted = resolve.look_in(aim_text)
+    minded = look_cautions(wanted) if wanted else []
     allowed = DEFAULT_ALLOWED[role]
     found = find(light, loaded, aim, allowed, layers=layers)
 
     def told(row: int) -> Choice:
-        return choice(found, row, aim, looks(light, found.stack(row)))
+        told = choice(found, row, aim, looks(light, found.stack(row)))
+        return replace(told, cautions=[*told.cautions, *minded])
 
     return MatchAnswer(
         light=light.name,
@@ -86,7 +93,7 @@ def match(
         choices=[told(row) for row in found.rows[:most]],
         no_filter=told(found.bare_row()),
         reason=found.reason,
-        notes=light_notes(light, from_file=resolve.is_path(light_text)),
+        notes=light_notes(light, from_file=resolve.is_path(light_text)) + _look_notes(wanted),
         proven=proven(found, layers),
         searched=found.search.searched,
         problems=list(loaded.problems),
@@ -122,9 +129,9 @@ def find(
     if sheets_used > 0:
         others, other_rows = best_of(max(sheets_used - 1, 1))
         plainer = (others.best, other_rows[0] if sheets_used > 1 else _bare(others.best))
-    following = _following(result.best, rows, plainer, names)
+    after = following(result.best, rows, plainer, names)
     why = reason(
-        result.best, rows[0], names=names, tolerance=allowed, plainer=plainer, following=following
+        result.best, rows[0], names=names, tolerance=allowed, plainer=plainer, following=after
     )
     if light.lacks_colours:
         why = f"{why} {WHITE_ALONE}"
@@ -189,6 +196,18 @@ def tolerance_answer(role: str, allowed: Allowed) -> ToleranceAnswer:
     return ToleranceAnswer(role, allowed.mired_low, allowed.mired_high, allowed.duv)
 
 
+def _look_notes(wanted: Look | None) -> list[str]:
+    """What to know of the look that is aimed at."""
+    if wanted is None:
+        return []
+    low, high = wanted.mired_ends
+    return [
+        f"{wanted.name} is anything from {say_mired(low)} to {say_mired(high)} of the balance "
+        f"(common practice, no source); aimed at is the middle. Made by {wanted.how}.",
+        *([wanted.note] if wanted.note else []),
+    ]
+
+
 def _sheets(filters: Sequence[Filter]) -> Floats:
     return np.array([each.transmittance for each in filters]).reshape(-1, len(GRID_NM))
 
@@ -197,8 +216,8 @@ def _bare(found: Evaluated) -> int:
     return int(np.flatnonzero(found.layers == 0)[0])
 
 
-def _following(
-    found: Evaluated, rows: list[int], plainer: tuple[Evaluated, int] | None, names: list[str]
+def following(
+    found: Evaluated, rows: Sequence[int], plainer: tuple[Evaluated, int] | None, names: list[str]
 ) -> int | None:
     """The next best stack, unless it is the best with a sheet added, far dearer, or named."""
     best = Counter(names_of(found, rows[0], names))

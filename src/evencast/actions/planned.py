@@ -22,6 +22,8 @@ from evencast.plan.document import read_plan, sketch_kit, sketch_plan
 from evencast.plan.kit import Kit
 from evencast.plan.light import Light as LightEntry
 from evencast.plan.plan import Plan
+from evencast.plan.setup import Setup
+from evencast.plan.setups import at_setup, setup_named
 from evencast.spectra import read_spectrum
 from evencast.store.files import read_text
 
@@ -40,31 +42,47 @@ class LoadedPlan:
     problems: list[Problem]
 
 
-def load_plan(path: Path) -> LoadedPlan:
+def setup_of(path: Path, name: str | None) -> Setup | None:
+    """The set-up of that name in a plan; without a name its only one, or None.
+
+    Returns None for a document with errors too: `load_plan` tells them all
+    Raises  EvencastError naming the set-ups there are
+    """
+    document, _ = read_plan(read_text(path).text, where=path.name)
+    return setup_named(document.model, name) if document else None
+
+
+def load_plan(path: Path, *, setup: str | None = None) -> LoadedPlan:
     """A plan, its kit and every spectrum they name.
 
-    Raises  DocumentErrors with every problem of plan, kit and spectra in one run
+    setup : name of the set-up in which the lights are taken; None for the lights as they stand
+            in the plan itself
+    Raises  DocumentErrors with every problem of plan, kit and spectra in one run; EvencastError
+            for a set-up that is not there
     """
     text = read_text(path).text
     document, problems = read_plan(text, where=path.name, known_lights=builtin_names_and_aliases())
     plan = document.model if document else None
+    if plan is not None and setup is not None:
+        plan = at_setup(plan, setup)
     written = plan or sketch_plan(text)
     kit, kit_written, kit_problems = _kit(written.kit if written else "", path)
     problems += kit_problems
+    shown = plan if plan is None or setup is None else at_setup(plan, setup)
     lights: dict[str, Light] = {}
-    tint_step_duv = plan.camera.tint_step_duv if plan else None
-    for entry in plan.light if plan else ():
+    tint_step_duv = shown.camera.tint_step_duv if shown else None
+    for entry in shown.light if shown else ():
         try:
-            lights[entry.name] = _light(entry, path.parent, tint_step_duv=tint_step_duv)
+            lights[entry.name] = light_of_entry(entry, path.parent, tint_step_duv=tint_step_duv)
         except EvencastError as error:
             problems.append(_in_light(path, entry.name, error))
     if plan is None and written is not None:
         problems += _spectrum_problems(written, path)
     if written is not None and kit_written is not None:
         problems += problems_together(written, kit_written, where=path.name, kit_where=written.kit)
-    if plan is None or kit is None or any(each.severity == "error" for each in problems):
+    if shown is None or kit is None or any(each.severity == "error" for each in problems):
         raise DocumentErrors(path.name, problems)
-    return LoadedPlan(plan, kit, lights, problems)
+    return LoadedPlan(shown, kit, lights, problems)
 
 
 def _kit(name: str, plan_path: Path) -> tuple[LoadedKit | None, Kit | None, list[Problem]]:
@@ -107,8 +125,12 @@ def _measured(name: str, folder: Path, spectrum: str) -> Light:
     return replace(of_spectrum(name, file.spectrum), note=file.note)
 
 
-def _light(entry: LightEntry, folder: Path, *, tint_step_duv: float | None) -> Light:
-    """One light of the plan as a spectrum, under the plan's name, kind and fitting."""
+def light_of_entry(entry: LightEntry, folder: Path, *, tint_step_duv: float | None) -> Light:
+    """One light of the plan as a spectrum, under the plan's name, kind and fitting.
+
+    folder : of the plan, where the spectra it names lie
+    Raises  EvencastError where there is no such light, or its file cannot be read
+    """
     kind = entry.kind or "unknown"
     cct_k = entry.cct_k or 0.0
     if entry.builtin is not None:

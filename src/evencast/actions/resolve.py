@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 import numpy as np
 
@@ -16,13 +17,16 @@ from evencast.colour import is_real_xy, uv, uv_of_xy, white_uv
 from evencast.errors import EvencastError
 from evencast.filters import Filter, generic, stack
 from evencast.lights import Light, kind_named, light_of, of_spectrum, parse_kelvin
-from evencast.solver.aim import Aim, aim_at_kelvin, aim_at_uv, aim_beside
+from evencast.solver.aim import Aim, aim_at_kelvin, aim_at_look, aim_at_uv, aim_beside
 from evencast.spectra import read_spectrum
 from evencast.store.files import read_bytes, read_text
 
+if TYPE_CHECKING:  # few aims are looks
+    from evencast.lights.looks import Look
+
 AIM_FORMS = (
-    '5600K, 5600K+0.003, balance-30mired, "like LIGHT", "like FILTER on LIGHT" or 0.33,0.34; '
-    "each may end in +0.5stop"
+    '5600K, 5600K+0.003, balance-30mired, "like LIGHT", "like FILTER on LIGHT", '
+    '"look moonlight, discreet" or 0.33,0.34; each may end in +0.5stop'
 )
 
 LONGEST_TEXT = 1000
@@ -97,11 +101,25 @@ def aim(text: str, *, balance: str | None, kit: LoadedKit | None) -> Aim:
     _check_length(text, "--aim")
     body, stops = _split_stops(text.strip())
     found = (
-        _kelvin_aim(body) or _balance_aim(body, balance) or _like_aim(body, kit) or _xy_aim(body)
+        _kelvin_aim(body)
+        or _balance_aim(body, balance)
+        or _look_aim(body, balance)
+        or _like_aim(body, kit)
+        or _xy_aim(body)
     )
     if found is None:
         raise EvencastError(f'"{text}" is not an aim', where="--aim", remedy=f"Write {AIM_FORMS}.")
-    return replace(found, label=text, stops=stops)
+    return replace(found, label=text, stops=found.stops if stops is None else stops)
+
+
+def look_in(text: str) -> Look | None:
+    """The look that an aim names; None for other aims."""
+    match = re.fullmatch(r"look\s+(.+)", _split_stops(text.strip())[0], re.IGNORECASE)
+    if match is None:
+        return None
+    from evencast.lights.looks import look
+
+    return look(match[1])
 
 
 def balance_aim(text: str) -> Aim:
@@ -115,12 +133,12 @@ def balance_aim(text: str) -> Aim:
     return found
 
 
-def _split_stops(text: str) -> tuple[str, float]:
+def _split_stops(text: str) -> tuple[str, float | None]:
     """The aim and the level at its end; "like tungsten -1stop" names a dimmed light instead."""
     match = re.fullmatch(r"(.+?)\s*([+-]\d*\.?\d+)\s*stops?", text, re.IGNORECASE)
     dimmed_like = text.casefold().startswith("like ") and match and match[1] + match[2] not in text
     if match is None or parse_kelvin(text) is not None or dimmed_like:
-        return text, 0.0
+        return text, None
     stops = float(match[2])
     if abs(stops) > MOST_STOPS:
         raise EvencastError(
@@ -145,13 +163,32 @@ def _balance_aim(text: str, balance: str | None) -> Aim | None:
     match = re.fullmatch(r"balance\s*(?:([+-]\d*\.?\d+)\s*mired)?", text, re.IGNORECASE)
     if match is None:
         return None
+    at = _needed(balance, text)
+    return aim_beside(at, label=text, mired_offset=float(match[1] or 0))
+
+
+def _look_aim(text: str, balance: str | None) -> Aim | None:
+    wanted = look_in(text)
+    if wanted is None:
+        return None
+    return aim_at_look(
+        _needed(balance, text),
+        label=text,
+        mired_offset=wanted.mired,
+        duv_offset=wanted.duv,
+        stops=wanted.stops or 0.0,
+    )
+
+
+def _needed(balance: str | None, text: str) -> Aim:
+    """The balance that an aim is an offset from."""
     if balance is None:
         raise EvencastError(
             f'"{text}" needs the camera\'s balance',
             where="--aim",
             remedy="Add it, for example --balance 4300K.",
         )
-    return aim_beside(balance_aim(balance), label=text, mired_offset=float(match[1] or 0))
+    return balance_aim(balance)
 
 
 def _like_aim(text: str, kit: LoadedKit | None) -> Aim | None:

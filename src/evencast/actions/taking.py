@@ -6,7 +6,7 @@ import math
 import re
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TypedDict
+from typing import TYPE_CHECKING, TypedDict
 
 from evencast.camera.exposure import (
     DISC_CONSTANT,
@@ -27,9 +27,15 @@ from evencast.lights.light import Light
 from evencast.results.expose import Range
 from evencast.store.files import read_bytes
 
+if TYPE_CHECKING:  # few questions come with a file
+    from evencast.media.photometry import Photometry
+
 DEFAULT_FRAMES_PER_S = 24.0
 LEAST, MOST = 1e-6, 1e9
 """No lux, watt, volt, index or part of a second that is met lies beyond."""
+
+LEAST_EV, MOST_EV = -10, 30
+"""Exposure values for ISO 100 that a meter shows."""
 
 READINGS = "--lux, --fc, --ev, --stop or --candela"
 
@@ -51,10 +57,21 @@ class Taking:
 
     def f_numbers(self, level: Level) -> Range:
         """The stop for a level; a stop that was read needs no constant."""
-        low, high = self.constants if level.unit == "lux" else (1.0, 1.0)
+        low, high = self.constants
         return (
-            f_number(level.low, index=self.index, exposure_s=self.time_s, constant=high),
-            f_number(level.high, index=self.index, exposure_s=self.time_s, constant=low),
+            f_number(level.metered(high).low, index=self.index, exposure_s=self.time_s),
+            f_number(level.metered(low).high, index=self.index, exposure_s=self.time_s),
+        )
+
+    def stops_above(self, level: Level, other: Level) -> Range:
+        """How much brighter a level is than another. [stop; negative is darker]
+
+        Read in one unit they need no constant; else each of the constants is put on both.
+        """
+        pairs = [(level.metered(each), other.metered(each)) for each in self.constants]
+        return (
+            min(math.log2(this.low / that.high) for this, that in pairs),
+            max(math.log2(this.high / that.low) for this, that in pairs),
         )
 
 
@@ -150,11 +167,20 @@ def shutter_s(text: str, *, frames_per_s: float, where: str = "--shutter") -> fl
         raise EvencastError(
             f'"{text}" is not a shutter', where=where, remedy="Write 180, 172.8, 1/50 or 0.02s."
         )
+    return within_frame(time_s, said=text, frames_per_s=frames_per_s, where=where)
+
+
+def within_frame(time_s: float, *, said: str, frames_per_s: float, where: str) -> float:
+    """An exposure time that fits into a frame. [s]
+
+    Raises  EvencastError for one that does not
+    """
     if time_s * frames_per_s > 1.0 + 1e-9:
         raise EvencastError(
-            f"the shutter {text} is longer than one frame at {frames_per_s:g} frames per second",
+            f"the shutter {said} is longer than one frame at {frames_per_s:g} frames per second",
             where=where,
-            remedy="Use at most 360 degrees, or fewer frames per second with --fps.",
+            remedy="Use at most 360 degrees, or fewer frames per second"
+            + (" with --fps." if where.startswith("--") else "."),
         )
     return time_s
 
@@ -169,9 +195,13 @@ def stop_number(text: str, *, where: str) -> float:
     return positive(float(match[1]), where=where, example="f/4")
 
 
+Known = tuple[Level, Range | None, str]
+"""A level where it was read, the candelas of one such light if they are known, and by what."""
+
+
 def level_of(
     readings: Readings, *, fixture: Fixture, light: Light, at_m: float | None, camera: Taking
-) -> tuple[Level, Range | None, str]:
+) -> Known:
     """One light's level where it was read, its candelas if they are known, and by what.
 
     at_m : distance it was read at, or at which candelas shall be turned into lux
@@ -196,31 +226,55 @@ def level_of(
     return of_candela(*candela, distance_m=at_m), candela, known_by
 
 
-def _as_read(readings: Readings, *, at_m: float | None, camera: Taking) -> tuple[Level, None, str]:
-    place = "" if at_m is None else f" at {at_m:.3g} m"
-    if readings.lux is not None:
-        value = positive(readings.lux, where="--lux", example="1000")
-        return Level(value, value, "lux", at_m), None, f"{value:g} lx{place}"
-    if readings.fc is not None:
-        value = positive(readings.fc, where="--fc", example="100")
-        return Level(lux(value), lux(value), "lux", at_m), None, f"{value:g} fc{place}"
-    if readings.ev is not None:
-        return _by_ev(readings.ev, at_m, place)
-    return _by_stop(readings.stop or "", at_m, camera, place)
+def by_lux(value: float, *, at_m: float | None, where: str) -> Known:
+    """A reading in lux."""
+    value = positive(value, where=where, example="1000")
+    return Level(value, value, "lux", at_m), None, f"{value:g} lx{_place(at_m)}"
 
 
-def _by_ev(ev: float, at_m: float | None, place: str) -> tuple[Level, None, str]:
-    if not -10 <= ev <= 30:
+def by_footcandles(value: float, *, at_m: float | None, where: str) -> Known:
+    """A reading in foot-candles."""
+    value = positive(value, where=where, example="100")
+    return Level(lux(value), lux(value), "lux", at_m), None, f"{value:g} fc{_place(at_m)}"
+
+
+def by_ev(ev: float, *, at_m: float | None, where: str) -> Known:
+    """A reading as an exposure value for ISO 100."""
+    if not LEAST_EV <= ev <= MOST_EV:
         raise EvencastError(
             f"EV {ev:g} is beyond any meter",
-            where="--ev",
-            remedy="Write the exposure value for ISO 100, -10 to 30.",
+            where=where,
+            remedy=f"Write the exposure value for ISO 100, {LEAST_EV} to {MOST_EV}.",
         )
     value = meter_level_of_ev(ev)
-    return Level(value, value, "meter", at_m), None, f"EV {ev:g} for ISO 100{place}"
+    return Level(value, value, "meter", at_m), None, f"EV {ev:g} for ISO 100{_place(at_m)}"
 
 
-def _by_stop(text: str, at_m: float | None, camera: Taking, place: str) -> tuple[Level, None, str]:
+def by_stop(number: float, *, index: float, time_s: float, at_m: float | None) -> Known:
+    """A stop as read on the person's own meter, set to that index and time."""
+    value = meter_level(number, index=index, exposure_s=time_s)
+    return (
+        Level(value, value, "meter", at_m),
+        None,
+        f"f/{number:g} read at {index:g}{_place(at_m)}",
+    )
+
+
+def _place(at_m: float | None) -> str:
+    return "" if at_m is None else f" at {at_m:.3g} m"
+
+
+def _as_read(readings: Readings, *, at_m: float | None, camera: Taking) -> Known:
+    if readings.lux is not None:
+        return by_lux(readings.lux, at_m=at_m, where="--lux")
+    if readings.fc is not None:
+        return by_footcandles(readings.fc, at_m=at_m, where="--fc")
+    if readings.ev is not None:
+        return by_ev(readings.ev, at_m=at_m, where="--ev")
+    return _by_stop_text(readings.stop or "", at_m, camera)
+
+
+def _by_stop_text(text: str, at_m: float | None, camera: Taking) -> Known:
     """A stop as read, by "f/4", "f/4 at 400" or "f/4 at 400 1/50"."""
     stop, _, taken = text.partition(" at ")
     index_text, _, time_text = taken.strip().partition(" ")
@@ -237,13 +291,13 @@ def _by_stop(text: str, at_m: float | None, camera: Taking, place: str) -> tuple
     if time_text:
         time_s = shutter_s(time_text, frames_per_s=camera.frames_per_s, where="--stop")
     number = stop_number(stop, where="--stop")
-    value = meter_level(number, index=index, exposure_s=time_s)
-    return Level(value, value, "meter", at_m), None, f"f/{number:g} read at {index:g}{place}"
+    return by_stop(number, index=index, time_s=time_s, at_m=at_m)
 
 
 def _candela(readings: Readings, fixture: Fixture, light: Light) -> tuple[Range, str]:
     if readings.candela is not None and is_photometry(readings.candela):
-        return _of_photometry(Path(readings.candela))
+        path = Path(readings.candela)
+        return candela_of_photometry(read_photometry(path), path)
     if readings.candela is not None:
         low, high = _candelas(readings.candela)
         told = f"{low:g} cd" if low == high else f"{low:g} to {high:g} cd"
@@ -255,6 +309,14 @@ def _candela(readings: Readings, fixture: Fixture, light: Light) -> tuple[Range,
             remedy=f"Give one reading, {READINGS}; or for a tungsten Fresnel its watts, "
             'as in "650 tungsten 3m flood".',
         )
+    return candela_of_watts(fixture, light)
+
+
+def candela_of_watts(fixture: Fixture, light: Light) -> tuple[Range, str]:
+    """The candelas that a tungsten Fresnel of those watts usually has, and by what.
+
+    Raises  EvencastError for any other light
+    """
     candela = typical_candela(fixture, light)
     low, high = candela_per_watt(fixture.focus)
     focus = f"in {fixture.focus}" if fixture.focus else "anywhere from flood to spot"
@@ -269,14 +331,22 @@ def is_photometry(text: str) -> bool:
     return text.casefold().endswith((".ies", ".ldt"))
 
 
-def _of_photometry(path: Path) -> tuple[Range, str]:
-    """The candelas of a photometric file at its brightest, and what the file is."""
-    from evencast.media.distribution import peak  # few questions come with a file
+def read_photometry(path: Path) -> Photometry:
+    """A photometric file, by how its name ends.
+
+    Raises  EvencastError where it cannot be read or is none
+    """
     from evencast.media.eulumdat import parse_eulumdat
     from evencast.media.lm63 import parse_lm63
 
     parse = parse_lm63 if path.suffix.casefold() == ".ies" else parse_eulumdat
-    light = parse(read_bytes(path), where=str(path))
+    return parse(read_bytes(path), where=str(path))
+
+
+def candela_of_photometry(light: Photometry, path: Path) -> tuple[Range, str]:
+    """The candelas of a photometric file at its brightest, and what the file is."""
+    from evencast.media.distribution import peak  # few questions come with a file
+
     candela = positive(peak(light).candela, where=str(path), example="9000")
     return (candela, candela), f"{path.name} ({light.standard}) at its brightest, {candela:.0f} cd"
 

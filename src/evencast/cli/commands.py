@@ -8,10 +8,16 @@ from typing import Any
 
 import click
 
-from evencast.cli import quick
-from evencast.cli.options import json_option, kind_option, kit_option, show, write_option
-
-ROLES = ("key", "fill", "background", "practical", "view", "other")
+from evencast.cli import day, quick, scout
+from evencast.cli.options import (
+    ROLES,
+    json_option,
+    kind_option,
+    kit_option,
+    layers_option,
+    show,
+    write_option,
+)
 
 
 @click.command()
@@ -69,7 +75,11 @@ def through(light: str, filters: Sequence[str], as_json: bool, **options: Any) -
 
 @click.command()
 @click.argument("light")
-@click.option("--aim", required=True, help='5600K, balance-30mired, "like LIGHT", 0.33,0.34 ...')
+@click.option(
+    "--aim",
+    required=True,
+    help='5600K, balance-30mired, "like LIGHT", "look late sun", 0.33,0.34 ...',
+)
 @click.option("--balance", help="The camera's balance, where the aim is an offset from it.")
 @click.option(
     "--role",
@@ -78,13 +88,7 @@ def through(light: str, filters: Sequence[str], as_json: bool, **options: Any) -
     show_default=True,
     help="What the light does for the picture; sets the tolerance.",
 )
-@click.option(
-    "--layers",
-    type=click.IntRange(1, 4),
-    default=3,
-    show_default=True,
-    help="Most sheets in a stack.",
-)
+@layers_option
 @click.option(
     "--most",
     type=click.IntRange(1, 100),
@@ -174,4 +178,8 @@ def where(as_json: bool) -> None:
     show(act(), plain.where, as_json=as_json)
 
 
-ALL = (demo, light, through, match, solve, *quick.ALL, lights, filters, schema, where)
+ALL = (
+    *(demo, light, through, match, solve),
+    *(*day.ALL, scout.pack, *quick.ALL),
+    *(lights, filters, scout.looks, schema, where),
+)

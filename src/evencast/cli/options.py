@@ -10,6 +10,8 @@ import click
 
 Command = TypeVar("Command", bound=Callable[..., Any])
 
+ROLES = ("key", "fill", "background", "practical", "view", "other")
+
 
 def json_option(command: Command) -> Command:
     """Every command's --json."""
@@ -22,6 +24,17 @@ def kit_option(command: Command) -> Command:
     """--kit, wherever filters are named or searched."""
     return click.option(
         "--kit", type=click.Path(path_type=Path), metavar="KIT", help="A kit document (TOML)."
+    )(command)
+
+
+def layers_option(command: Command) -> Command:
+    """--layers, wherever stacks are searched."""
+    return click.option(
+        "--layers",
+        type=click.IntRange(1, 4),
+        default=3,
+        show_default=True,
+        help="Most sheets in a stack.",
     )(command)
 
 

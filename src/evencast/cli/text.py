@@ -63,7 +63,7 @@ def match(answer: MatchAnswer) -> str:
     ]
     lines += bullets("Know", answer.notes) + bullets("Mind", best.cautions)
     return "\n".join(
-        lines + bullets("To look at", (_problem_line(each) for each in answer.problems))
+        lines + bullets("To look at", (problem_line(each) for each in answer.problems))
     )
 
 
@@ -80,7 +80,7 @@ def solve(answer: SolveAnswer) -> str:
         )
     )
     lines += bullets("Mind", _cautions(answer.lights))
-    lines += bullets("To look at", (_problem_line(each) for each in answer.problems))
+    lines += bullets("To look at", (problem_line(each) for each in answer.problems))
     return "\n".join(lines)
 
 
@@ -144,7 +144,7 @@ def error(failure: EvencastError) -> str:
     """A failure: what, where, what to do."""
     lines = [f"what:   {failure.what}", f"where:  {failure.where}", f"remedy: {failure.remedy}"]
     if isinstance(failure, DocumentErrors):
-        lines += bullets("Found", (_problem_line(each) for each in failure.problems))
+        lines += bullets("Found", (problem_line(each) for each in failure.problems))
     return "\n".join(lines)
 
 
@@ -267,5 +267,6 @@ def _cautions(planned: Sequence[PlannedLight]) -> list[str]:
     return [f"{', '.join(names)}: {caution}" for caution, names in of.items()]
 
 
-def _problem_line(problem: Problem) -> str:
+def problem_line(problem: Problem) -> str:
+    """A problem of a document on one line."""
     return f"{problem.severity}: {problem.where}: {problem.message}. {problem.remedy}"

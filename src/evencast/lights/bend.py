@@ -26,14 +26,24 @@ def bend(power: Floats, aim: Floats) -> tuple[Floats, Floats]:
             400-700 nm against its smallest, 1 for not at all; infinite where no bend was found
     Error   u, v to 1e-9. Newton's method on exact slopes
     """
+    factors, steepness = bending(power, aim)
+    return power * factors, steepness
+
+
+def bending(power: Floats, aim: Floats) -> tuple[Floats, Floats]:
+    """The factors exp(b z + c z^2) themselves (n, 81), and how much they bend (n,): as `bend`.
+
+    They stand for what changed in a light whatever is in front of it: bending what comes
+    through a sheet and bending the light behind it is one and the same.
+    """
     basis, sums = _basis(), _sums()
     aims = np.broadcast_to(aim, (len(power), 2))
     amounts = np.zeros((len(power), 2))
-    bent = np.array(power, dtype=float)
+    factors = np.ones(power.shape)
     left = np.arange(len(power))
     for _ in range(_MOST_STEPS):
-        bent[left] = power[left] * np.exp(np.clip(amounts[left] @ basis, -30.0, 30.0))
-        miss, slopes = _miss_and_slopes(bent[left] @ sums, aims[left])
+        factors[left] = np.exp(np.clip(amounts[left] @ basis, -30.0, 30.0))
+        miss, slopes = _miss_and_slopes((power[left] * factors[left]) @ sums, aims[left])
         far = ~(np.abs(miss).max(axis=1) < _NEAR_UV)
         left = left[far]
         if not len(left):
@@ -42,7 +52,7 @@ def bend(power: Floats, aim: Floats) -> tuple[Floats, Floats]:
     with np.errstate(over="ignore"):
         steepness = np.exp(np.ptp((amounts @ basis)[:, _VISIBLE], axis=1))
     steepness[left] = np.inf
-    return bent, steepness
+    return factors, steepness
 
 
 def bend_members(power: Floats, to_mired: Floats, to_duv: Floats) -> Floats | None:

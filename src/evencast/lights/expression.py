@@ -47,8 +47,12 @@ def light_of(text: str, *, kind: LightKind = "unknown") -> Light:
     return _by_camera(text, kind) or _by_kelvin(text, kind) or builtin(text, kind=kind)
 
 
-def _by_camera(text: str, kind: LightKind) -> Light | None:
-    """The light of "camera 5200K 4 toward magenta"; None for what does not begin so."""
+def parse_camera(text: str) -> tuple[float, float] | None:
+    """Kelvin, and steps of tint toward magenta, of "camera 5200K 4 toward magenta".
+
+    Returns None for anything that does not begin so
+    Raises  EvencastError for a tint that is not in words
+    """
     match = _CAMERA.fullmatch(text.strip())
     if match is None:
         return None
@@ -60,7 +64,15 @@ def _by_camera(text: str, kind: LightKind) -> Light | None:
             remedy=f"Write the camera's tint as {TINT_FORMS}: how far the camera moved its "
             "picture to make this light neutral.",
         )
-    return of_camera(float(match["cct"]), toward_magenta=tint, kind=kind)
+    return float(match["cct"]), tint
+
+
+def _by_camera(text: str, kind: LightKind) -> Light | None:
+    """The light of such a text; None for any other."""
+    parsed = parse_camera(text)
+    if parsed is None:
+        return None
+    return of_camera(parsed[0], toward_magenta=parsed[1], kind=kind)
 
 
 def _by_kelvin(text: str, kind: LightKind) -> Light | None:

@@ -74,7 +74,14 @@ def parse_length_m(text: str, *, where: str) -> float:
 
 
 def _metres(match: re.Match[str], *, where: str) -> float:
-    length_m = float(match["length"]) * METRES[match["unit"].casefold()]
+    return within_reach(float(match["length"]) * METRES[match["unit"].casefold()], where=where)
+
+
+def within_reach(length_m: float, *, where: str) -> float:
+    """A distance from a light, of a size that is met on a set. [m]
+
+    Raises  EvencastError for zero and for what lies beyond
+    """
     if not length_m > 0:
         raise EvencastError(
             "a distance of 0 is inside the light",
@@ -155,10 +162,18 @@ def _tail(found: dict[str, re.Match[str]], text: str) -> _Tail:
 
 
 def _count(text: str | None, where: str) -> int:
-    count = 1 if text is None else int(text)
+    return 1 if text is None else lamp_count(int(text), where=where)
+
+
+def lamp_count(count: int, *, where: str) -> int:
+    """How many lights shine on one place.
+
+    Raises  EvencastError for none and for more than that
+    """
     if not 1 <= count <= MOST_LIGHTS:
+        said = f"{count} lights" if abs(count) < 10**9 else "so many lights"
         raise EvencastError(
-            f"{count} lights are none that shine on one place",
+            f"{said} are none that shine on one place",
             where=where,
             remedy=f"Write 1 to {MOST_LIGHTS}, as in 2 x 650; or leave it out for one.",
         )
@@ -168,7 +183,14 @@ def _count(text: str | None, where: str) -> int:
 def _watts(head: re.Match[str], where: str) -> float | None:
     if head["watts"] is None:
         return None
-    watts = float(head["watts"]) * (1000.0 if head["kilo"] else 1.0)
+    return lamp_watts(float(head["watts"]) * (1000.0 if head["kilo"] else 1.0), where=where)
+
+
+def lamp_watts(watts: float, *, where: str) -> float:
+    """The watts of a lamp, of a size that stands on a set.
+
+    Raises  EvencastError for those of none
+    """
     if not 1.0 <= watts <= MOST_WATTS:
         raise EvencastError(
             f"a lamp of {watts:g} W is none that stands on a set",

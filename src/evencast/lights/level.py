@@ -21,6 +21,9 @@ SCRIM_STOPS: dict[str, tuple[float, float]] = {
 """Least and most that a scrim takes: common practice. A half scrim covers half of the beam, so
 that what it takes depends on where in the beam one stands."""
 
+ALL_STOPS = 60.0
+"""So many stops are all of the light, or none of it: no set and no meter reaches as far."""
+
 Unit = Literal["lux", "meter"]
 
 
@@ -60,6 +63,13 @@ class Level:
         """So many of the same light on one place."""
         return replace(self, low=self.low * count, high=self.high * count)
 
+    def metered(self, constant: float) -> Level:
+        """As a meter of that constant takes it, freed of index and shutter: E / C. A stop that
+        was read is that already, whatever the constant of its meter."""
+        if self.unit == "meter":
+            return self
+        return replace(self, low=self.low / constant, high=self.high / constant, unit="meter")
+
 
 def of_candela(low_cd: float, high_cd: float, *, distance_m: float) -> Level:
     """The level of a light by its candelas towards that place: E = I / d^2. [lx]"""
@@ -76,6 +86,11 @@ def total(levels: Sequence[Level]) -> Level:
         )
     low, high = sum(each.low for each in levels), sum(each.high for each in levels)
     return Level(low, high, levels[0].unit)
+
+
+def in_reach(stops: float) -> float:
+    """A loss, a gain or a gap, held to what counts as all of the light. [stop]"""
+    return min(max(stops, -ALL_STOPS), ALL_STOPS)
 
 
 def moving_stops(*, from_m: float, to_m: float) -> float:

@@ -38,6 +38,27 @@ class CatalogueFilter:
 
 
 @dataclass(frozen=True)
+class CatalogueLook:
+    """One look, as offsets from the balance: to begin with, and from least to most.
+
+    mired : + warmer
+    duv   : + greener, beside the white of the Kelvin that comes out
+    stops : against the key, + brighter; None where practice leaves it open
+    """
+
+    name: str
+    mired: float
+    mired_range: tuple[float, float]
+    duv: float
+    duv_range: tuple[float, float]
+    stops: float | None
+    stops_range: tuple[float, float] | None
+    how: str
+    note: str
+    cautions: list[str]
+
+
+@dataclass(frozen=True)
 class Places:
     """`where`: the version and where things lie."""
 

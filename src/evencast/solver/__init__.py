@@ -3,6 +3,7 @@
 from evencast.solver.aim import (
     Aim,
     aim_at_kelvin,
+    aim_at_look,
     aim_at_uv,
     aim_beside,
 )
@@ -25,6 +26,7 @@ __all__ = [
     "Evaluated",
     "Search",
     "aim_at_kelvin",
+    "aim_at_look",
     "aim_at_uv",
     "aim_beside",
     "count_stacks",

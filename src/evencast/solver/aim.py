@@ -7,10 +7,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from evencast.colour import mired_duv, uv_of_mired_duv
+from evencast.colour import mired_duv, uv_of_mired_duv, white_uv
 from evencast.errors import EvencastError
 from evencast.plan.tolerance import Allowed
-from evencast.quantities import Floats, mired
+from evencast.quantities import Floats, kelvin, mired
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -55,6 +55,27 @@ def aim_beside(
         )
     place = uv_of_mired_duv(np.array(to_mired), np.array(to_duv))
     return Aim(label, place, to_mired, to_duv, stops)
+
+
+def aim_at_look(
+    balance: Aim, *, label: str, mired_offset: float, duv_offset: float, stops: float = 0.0
+) -> Aim:
+    """A look, as an offset from the balance.
+
+    duv_offset : beside the white of the Kelvin that comes out, as the balance lies beside its
+                 own: daylight has +0.003 by nature, and a fire seen from there is no greener
+    Raises  EvencastError as `aim_beside`
+    """
+    to_mired = balance.mired + mired_offset
+    if 10.0 <= to_mired <= 1000.0:
+        duv_offset += _white_duv(to_mired) - _white_duv(balance.mired)
+    return aim_beside(
+        balance, label=label, mired_offset=mired_offset, duv_offset=duv_offset, stops=stops
+    )
+
+
+def _white_duv(at_mired: float) -> float:
+    return float(mired_duv(white_uv(kelvin(at_mired)))[1])
 
 
 def aim_at_kelvin(label: str, cct_k: float, duv: float, *, stops: float = 0.0) -> Aim:

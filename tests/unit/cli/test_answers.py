@@ -42,6 +42,17 @@ COMMANDS = {
     "ratio": ("ratio", "f/8", "f/5"),
     "ratio wanted": ("ratio", "400lx", "4:1"),
     "load": ("load", "9x650", "575 pf 0.6", "--volts", "120", "--breaker", "20"),
+    "match a look": (
+        *("match", "tungsten", "--aim", "look fire and candle", "--balance", "5600K"),
+        *("--role", "fill", "--layers", "1"),
+    ),
+    "looks": ("looks",),
+    "pack": ("pack", "kit.toml"),
+    "pack for lights and balances": (
+        *("pack", "kit.toml", "tungsten", "5400K+0.0065", "line.csv"),
+        *("--balance", "4300K", "--balance", "5600K+0.002", "--layers", "2"),
+    ),
+    "pack every generic filter": ("pack", "Generic", "tungsten", "sodium", "--layers", "1"),
     "lights": ("lights",),
     "filters": ("filters",),
     "filters of a kit": ("filters", "--kit", "kit.toml"),

@@ -2,7 +2,7 @@ from __future__ import annotations
 
 from typing import get_args
 
-from evencast.cli.commands import ROLES
+from evencast.cli.options import ROLES
 from evencast.plan.tolerance import LightRole
 from tests.unit.cli.calling import run
 

@@ -350,15 +350,19 @@ def test_cures_for_too_little_light() -> None:
         *("tungsten 4m flood", "--stop", "f/4", "--want", "f/8"),
     )
     assert [(each["text"], each["gain_stops"], each["enough"]) for each in found] == [
-        ("Closer: 2 m from the subject", [2.0, 2.0], True),
+        (
+            "Closer: 2 m from the subject; hot, so keep the clearance on its label",
+            [2.0, 2.0],
+            True,
+        ),
         (
             "Spot: 2 stops to 3 1/3 stops on a Fresnel (common practice, no source), and a "
             "narrower beam",
             [2.0, 3.3],
             True,
         ),
-        ("Shutter: 1 stop at most, fully open, and more motion blur", [0.0, 1.0], False),
         ("Index 3200: noisier by as many stops", [2.0, 2.0], True),
+        ("Shutter: 1 stop at most, fully open, and more motion blur", [0.0, 1.0], False),
     ]
 
 
@@ -370,9 +374,9 @@ def test_cures_name_each_sheet_and_scrim() -> None:
     )
     texts = [each["text"] for each in found]
     assert texts[:3] == [
-        "Without full CTB: 1 2/3 stop, and its colour is gone",
-        "Without quarter CTB: 2/3 stop, and its colour is gone",
         "Scrims out: no stop to 1 stop",
+        "Without full CTB: 1 2/3 stop, and its colour is another",
+        "Without quarter CTB: 2/3 stop, and its colour is another",
     ]
     assert [each["enough"] for each in found[:3]] == [False, False, False]
     assert texts[3].startswith("Index ")
@@ -380,10 +384,12 @@ def test_cures_name_each_sheet_and_scrim() -> None:
 
 
 def test_cures_for_too_much_light() -> None:
-    """Two stops over: twice the distance, ND, a quarter of the index."""
+    """Two stops over: a quarter of the light, twice the distance, a quarter of the index; down
+    by two stops a filament of 3200 K is 58 mired warmer."""
     found = cures("tungsten 2m", "--stop", "f/8", "--want", "f/4")
     assert [each["text"] for each in found] == [
-        "Scrim or ND: 2 stops, without a change of colour",
+        "Scrim or ND: 2 stops, without a change of colour (double + double, or ND 0.6)",
+        "Dimmer: 2 stops, and up to 58 mired warmer",
         "Further: 4 m from the subject",
         "Index 200",
     ]

@@ -1,0 +1,345 @@
+"""What may be done with one light of a scene, at each of many balances, and what it costs.
+
+A light may be treated in ways of its own (as it is, dialled, dimmed, its lamp swapped, switched
+off); in front of each hang stacks of sheets. The search goes by nominal spectra; the cheapest of
+every number of sheets are judged by all that light and sheets may be, and become its options.
+What is left out is never cheaper, by its nominal spectrum, than `cut`.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from evencast.colour import uv_of_mired_duv
+from evencast.plan.tolerance import Allowed
+from evencast.quantities import Floats
+from evencast.solver.aim import Aim, strain_of
+from evencast.solver.best import Ints
+from evencast.solver.doubt import Ensemble, judged
+from evencast.solver.enumerate import Kit, Near, Region, region_around
+from evencast.solver.prices import (
+    FARTHEST_UV,
+    OFF_COLOUR,
+    PER_UV,
+    SWITCHED_OFF,
+    Weights,
+    colour_cost,
+)
+from evencast.solver.scene_light import SceneLight, Way
+from evencast.solver.stacks import (
+    LIKELY,
+    PRICE_OF_THE_EDGE_UV,
+    PRICE_PER_LAYER_UV,
+    Evaluated,
+)
+
+NEAR_MISS = 3.0
+"""A stack that ends within three tolerances is still hung and its miss told; one that ends
+further off is not worth the sheets."""
+
+LEAST_SIDE_MIRED = 5.0
+"""A side that allows nothing, as a lamp in shot allows no cool, counts as this for that."""
+
+LEVEL_STEP_STOPS = 0.5
+"""Where a light's level is judged, the cheapest stacks of every such step of loss are kept."""
+
+POOL = 12
+"""Stacks kept of every number of sheets."""
+
+_FARTHEST_MIRED = 3000.0
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Options:
+    """What may be done with one light at one balance, each (n,) unless said.
+
+    way         : index of the way
+    found       : the stacks, judged; the filter count in `members` means none
+    colour      : what the colour costs, the views' colours in it
+    off         : the part of it for being outside, the rest is for lying near the edge
+    cost        : colour with sheets, stops, area and minutes at their prices
+    level_stops : what way and stack do to the level; negative is darker
+    view_loss_stops : (views, n) what the stack takes from each view
+    spare       : every stack left out costs at least so much more than the cheapest, both by
+                  their nominal spectra
+    """
+
+    way: Ints
+    found: Evaluated
+    colour: Floats
+    off: Floats
+    cost: Floats
+    level_stops: Floats
+    view_loss_stops: Floats
+    spare: float
+
+    def rows(self, rows: Ints) -> Options:
+        """Some of the options."""
+        return replace(
+            self,
+            way=self.way[rows],
+            found=self.found.rows(rows),
+            colour=self.colour[rows],
+            off=self.off[rows],
+            cost=self.cost[rows],
+            level_stops=self.level_stops[rows],
+            view_loss_stops=self.view_loss_stops[:, rows],
+        )
+
+    def repriced(self, light: SceneLight, weights: Weights) -> Options:
+        """The same options at other prices, where inside is inside."""
+        work = work_cost(light, self.way, self.found, weights)
+        return replace(self, colour=self.off, cost=self.off + work)
+
+
+def options(
+    kit: Kit,
+    sheets: Sequence[Floats],
+    light: SceneLight,
+    weights: Weights,
+    *,
+    pool: int = POOL,
+    at: Sequence[int] | None = None,
+) -> dict[int, Options]:
+    """The options of one light, by balance.
+
+    sheets : each (MEMBERS or 1, 81), what the kit's sheets may be
+    pool   : how many stacks of every number of sheets are kept
+    at     : the balances wanted, by index; None for all
+    """
+    wanted = range(len(light.aims)) if at is None else at
+    by_way: dict[int, list[int]] = {}
+    for balance in wanted:
+        for way in light.ways_at[balance]:
+            by_way.setdefault(way, []).append(balance)
+    parts: dict[int, list[_Part]] = {balance: [] for balance in wanted}
+    for way, balances in by_way.items():
+        for balance, part in _of_way(kit, sheets, light, way, balances, weights, pool).items():
+            parts[balance].append(part)
+    return {balance: _together(light, each, weights) for balance, each in parts.items()}
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Part:
+    """The options of one way at one balance."""
+
+    way: int
+    found: Evaluated
+    colour: Floats
+    off: Floats
+    view_loss_stops: Floats
+    costs: _Costs
+
+
+@dataclass(frozen=True, slots=True)
+class _Costs:
+    """By nominal spectra the least cost of what is kept, and of what is left out."""
+
+    kept: float = math.inf
+    left: float = math.inf
+
+
+@dataclass(slots=True, eq=False)
+class _Picked:
+    """Stacks kept of one way: by balance the rows of one common list."""
+
+    rows: dict[int, Ints] = field(default_factory=dict)
+    costs: dict[int, _Costs] = field(default_factory=dict)
+
+
+def _of_way(
+    kit: Kit,
+    sheets: Sequence[Floats],
+    light: SceneLight,
+    number: int,
+    balances: Sequence[int],
+    weights: Weights,
+    pool: int,
+) -> dict[int, _Part]:
+    way = light.ways[number]
+    clear = len(kit.sheets)
+    bare = np.full((1, kit.layers), clear)
+    if way.is_off or way.layers == 0 or clear == 0:
+        members, picked = bare, _Picked({b: np.zeros(1, int) for b in balances}, {})
+    else:
+        members, picked = _searched(kit, light, way, balances, weights, pool)
+    layers = (members != clear).sum(axis=1)
+    ensemble = Ensemble.of(way.members, sheets, members)
+    views = [(seen, Ensemble.of(seen.members, sheets, members)) for seen in light.views]
+    result = {}
+    for balance in balances:
+        rows = picked.rows[balance]
+        found = judged(
+            ensemble.rows(rows), members[rows], layers[rows], light.aims[balance], light.allowed
+        )
+        colour, off = _colour(found, way)
+        losses = np.zeros((len(views), len(rows)))
+        for place, (seen, of_view) in enumerate(views):
+            through = judged(
+                of_view.rows(rows), members[rows], layers[rows], seen.aims[balance], seen.allowed
+            )
+            more, more_off = _colour(through, way)
+            colour, off = colour + more, off + more_off
+            losses[place] = through.loss_stops
+        costs = picked.costs.get(balance, _Costs())
+        result[balance] = _Part(number, found, colour, off, losses, costs)
+    return result
+
+
+def _colour(found: Evaluated, way: Way) -> tuple[Floats, Floats]:
+    """What the colour costs, and the part of it for being outside."""
+    if way.is_off:
+        lost = np.full(len(found.layers), SWITCHED_OFF)
+        return lost, lost
+    colour = colour_cost(
+        bare=found.layers == 0,
+        share_within=found.share_within,
+        miss_uv=found.miss_uv,
+        edge=found.edge,
+    )
+    return colour, np.where(found.share_within >= LIKELY, 0.0, colour)
+
+
+def work_cost(light: SceneLight, way: Ints, found: Evaluated, weights: Weights) -> Floats:
+    """Sheets, stops, area and minutes at their prices. [(n,)]"""
+    minutes = np.array([each.minutes for each in light.ways])[way]
+    result: Floats = (
+        light.per_sheet(weights) * found.layers
+        + weights.stops * found.loss_stops
+        + weights.minutes * minutes
+    )
+    return result
+
+
+def _together(light: SceneLight, parts: Sequence[_Part], weights: Weights) -> Options:
+    found = joined([each.found for each in parts])
+    way = np.concatenate([np.full(len(each.found.layers), each.way) for each in parts])
+    colour = np.concatenate([each.colour for each in parts])
+    off = np.concatenate([each.off for each in parts])
+    levels = np.array([each.level_stops for each in light.ways])[way]
+    kept = min(each.costs.kept for each in parts)
+    left = min(each.costs.left for each in parts)
+    return Options(
+        way=way,
+        found=found,
+        colour=colour,
+        off=off,
+        cost=colour + work_cost(light, way, found, weights),
+        level_stops=levels - found.loss_stops,
+        view_loss_stops=np.concatenate([each.view_loss_stops for each in parts], axis=1),
+        spare=left - kept if math.isfinite(left) else math.inf,
+    )
+
+
+def joined(parts: Sequence[Evaluated]) -> Evaluated:
+    """Several lists of stacks as one."""
+    names = Evaluated.__dataclass_fields__
+    return Evaluated(
+        **{name: np.concatenate([getattr(each, name) for each in parts]) for name in names}
+    )
+
+
+def _searched(
+    kit: Kit,
+    light: SceneLight,
+    way: Way,
+    balances: Sequence[int],
+    weights: Weights,
+    pool: int,
+) -> tuple[Ints, _Picked]:
+    """The stacks worth judging, the bare way first, and which of them belong to which balance."""
+    clear = len(kit.sheets)
+    region = _region([light.aims[each] for each in balances], light.allowed)
+    near = kit.near(way.power, region)
+    if way.layers < kit.layers:
+        near = _only(near, near.layers <= way.layers)
+    bright = near.luminous >= 2.0 ** -min(light.most_loss_stops, 30.0) * (1 - 1e-6)
+    near = _only(near, bright)
+    picked, chosen = _Picked(), {}
+    for balance in balances:
+        chosen[balance], picked.costs[balance] = _pick(
+            near, light, light.aims[balance], weights, pool
+        )
+    used = np.unique(np.concatenate(list(chosen.values()))) if chosen else np.zeros(0, int)
+    members = np.vstack([np.full((1, kit.layers), clear), near.members[used]])
+    for balance, rows in chosen.items():
+        picked.rows[balance] = np.concatenate([[0], 1 + np.searchsorted(used, rows)]).astype(int)
+    return members, picked
+
+
+def _only(near: Near, keep: NDArray[np.bool_]) -> Near:
+    return Near(*(getattr(near, name)[keep] for name in Near.__dataclass_fields__))
+
+
+def _widened(allowed: Allowed) -> Allowed:
+    return replace(
+        allowed,
+        mired_low=min(allowed.mired_low, -LEAST_SIDE_MIRED),
+        mired_high=max(allowed.mired_high, LEAST_SIDE_MIRED),
+    )
+
+
+def _region(aims: Sequence[Aim], allowed: Allowed) -> Region:
+    """What holds every colour within reach of any of the aims."""
+    wide = _widened(allowed)
+    corners, duvs = [], []
+    for aim in aims:
+        if not math.isfinite(aim.mired):
+            reach = NEAR_MISS * allowed.duv
+            corners.append(np.array([aim.uv - reach, aim.uv + reach]))
+            duvs += [-1.0, 1.0]
+            continue
+        mireds = np.clip(
+            aim.mired + NEAR_MISS * np.linspace(wide.mired_low, wide.mired_high, 9), 10, 1000
+        )
+        reach = NEAR_MISS * max(allowed.duv, 1e-6)
+        sides = aim.duv + reach * np.array([-1.0, 0.0, 1.0])
+        corners.append(uv_of_mired_duv(mireds[:, None], sides[None, :]))
+        duvs += [aim.duv - reach, aim.duv + reach]
+    return region_around(corners, duvs)
+
+
+def _pick(
+    near: Near, light: SceneLight, aim: Aim, weights: Weights, pool: int
+) -> tuple[Ints, _Costs]:
+    """The cheapest stacks of every number of sheets, and what they and the others cost."""
+    wide = _widened(light.allowed)
+    if math.isfinite(aim.mired):
+        window = near.between(
+            aim.mired + NEAR_MISS * wide.mired_low - 0.01,
+            aim.mired + NEAR_MISS * wide.mired_high + 0.01,
+        )
+    else:
+        window = slice(0, len(near.mired))
+    miss = np.hypot(*(near.uv[window] - aim.uv).T)
+    mired, duv = near.mired[window], near.duv[window]
+    reach = strain_of(aim, wide, mired, duv, miss) <= NEAR_MISS
+    rows = np.flatnonzero(reach) + window.start
+    miss = miss[reach]
+    strain = strain_of(aim, light.allowed, mired[reach], duv[reach], miss)
+    loss = -np.log2(near.luminous[rows])
+    edge = PRICE_OF_THE_EDGE_UV / PRICE_PER_LAYER_UV * strain**2
+    off = OFF_COLOUR + PER_UV * np.minimum(miss, FARTHEST_UV)
+    cost = np.where(strain <= 1.0, edge, off) + weights.stops * loss
+    cost += light.per_sheet(weights) * near.layers[rows]
+    group = near.layers[rows] * 64
+    if light.level is not None or any(each.level is not None for each in light.views):
+        group = group + np.minimum(loss / LEVEL_STEP_STOPS, 63).astype(int)
+    return _cheapest(rows, cost, group, pool)
+
+
+def _cheapest(rows: Ints, cost: Floats, group: Ints, pool: int) -> tuple[Ints, _Costs]:
+    """The `pool` cheapest of each group."""
+    if not len(rows):
+        return rows, _Costs()
+    order = np.lexsort((cost, group))
+    starts = np.flatnonzero(np.diff(group[order], prepend=-1))
+    place = np.arange(len(order)) - np.repeat(starts, np.diff(starts, append=len(order)))
+    kept, left = order[place < pool], order[place >= pool]
+    least_left = float(cost[left].min()) if len(left) else math.inf
+    return np.sort(rows[kept]), _Costs(float(cost[kept].min()), least_left)

@@ -1,0 +1,70 @@
+"""What an answer pays for, in sheets: the one scale on which a scene's plans are compared.
+
+All prices are our own. They are those of a single light's search (`stacks`), whose sheet
+costs 0.0004 u, v, carried over to a whole scene: there a sheet is one piece cut and hung.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from evencast.quantities import Floats
+from evencast.solver.stacks import (
+    LIKELY,
+    PRICE_OF_THE_EDGE_UV,
+    PRICE_PER_LAYER_UV,
+)
+
+OFF_COLOUR = 40.0
+"""A light left outside its tolerance weighs as much as so many pieces."""
+
+PER_UV = 1.0 / PRICE_PER_LAYER_UV
+"""How far off such a light is, in sheets for each unit of CIE 1960 u, v."""
+
+FARTHEST_UV = 0.05
+"""A light this far off is hopeless; further off is no worse."""
+
+OFF_LEVEL_PER_STOP = 20.0
+"""A stop too dark or too bright beyond the tolerance: two stops off weigh as much as a light
+off its colour."""
+
+SWITCHED_OFF = 12.0
+"""What is lost with a light that is switched off."""
+
+TRIM = 0.05
+"""A scrim or a dimmer is used where it helps, and left alone where it does not."""
+
+TINT_STEP = 0.01
+"""Likewise one step of a camera's tint."""
+
+
+@dataclass(frozen=True, slots=True)
+class Weights:
+    """What one unit weighs, in sheets.
+
+    stops         : a stop lost to sheets on one light
+    pieces        : a piece cut and hung
+    square_metres : a square metre of sheet
+    minutes       : a minute of work
+    """
+
+    stops: float = 1.25
+    pieces: float = 1.0
+    square_metres: float = 1.0
+    minutes: float = 0.1
+
+
+def colour_cost(
+    *, bare: NDArray[np.bool_], share_within: Floats, miss_uv: Floats, edge: Floats
+) -> Floats:
+    """What a light's colour costs against its aim. [(n,)]
+
+    bare : without a sheet; likely inside it never loses to one for lying near the edge
+    """
+    near = edge * (PRICE_OF_THE_EDGE_UV / PRICE_PER_LAYER_UV)
+    near = np.where(bare, np.minimum(near, PRICE_OF_THE_EDGE_UV / PRICE_PER_LAYER_UV), near)
+    off = OFF_COLOUR + PER_UV * np.minimum(miss_uv, FARTHEST_UV)
+    return np.where(share_within >= LIKELY, np.minimum(near, OFF_COLOUR), off)
