@@ -16,7 +16,6 @@ from evencast.cutting.count import Piece
 from evencast.results.plan import Alternative, Wanting
 from evencast.solver.options import options
 from evencast.solver.scene import Assignment, Solved, Solver
-from evencast.solver.stacks import LIKELY
 
 MOST_ASKED = 6
 """Of so many filters that ran out it is asked what one sheet more would buy."""
@@ -123,7 +122,7 @@ def conflict(staged: StagedScene, solver: Solver, solved: Solved) -> list[str]:
 
 
 def _can_be_inside(solver: Solver, balance: int, number: int) -> bool:
-    return bool((solver.options[balance][number].found.share_within >= LIKELY).any())
+    return bool(solver.options[balance][number].found.within.any())
 
 
 def _alone(staged: StagedScene, number: int, eligible: Sequence[int]) -> str:
@@ -133,7 +132,7 @@ def _alone(staged: StagedScene, number: int, eligible: Sequence[int]) -> str:
     told = f"{light.name} alone: nothing in the kit and none of its moves reaches it {where}"
     free = replace(light, most_loss_stops=math.inf)
     unlimited = options(scene.kit, scene.sheets, free, scene.weights, at=list(eligible))
-    if any((each.found.share_within >= LIKELY).any() for each in unlimited.values()):
+    if any(each.found.within.any() for each in unlimited.values()):
         return f"{told} while sheets may take no more than {light.most_loss_stops:g} stops."
     return f"{told}."
 
@@ -193,7 +192,7 @@ def _ran_out(staged: StagedScene, best: Assignment, needed: Sequence[int]) -> li
             options = best.options[number]
             members = options.found.members[int(np.argmin(options.cost))]
             count = int((members == index).sum())
-            pieces += cast(Sequence[Piece], staged.lights[number].light.pieces) * count
+            pieces += list(cast(Sequence[Piece], staged.lights[number].light.pieces)) * count
         if pieces and not staged.shelves.fits(index, tuple(pieces), 0):
             found.append(f"{sheet.name}: {staged.shelves.explain(index, pieces)}")
     return found

@@ -32,7 +32,6 @@ from evencast.solver.prices import (
 )
 from evencast.solver.scene_light import SceneLight, Way
 from evencast.solver.stacks import (
-    LIKELY,
     PRICE_OF_THE_EDGE_UV,
     PRICE_PER_LAYER_UV,
     Evaluated,
@@ -196,13 +195,8 @@ def _colour(found: Evaluated, way: Way) -> tuple[Floats, Floats]:
     if way.is_off:
         lost = np.full(len(found.layers), SWITCHED_OFF)
         return lost, lost
-    colour = colour_cost(
-        bare=found.layers == 0,
-        share_within=found.share_within,
-        miss_uv=found.miss_uv,
-        edge=found.edge,
-    )
-    return colour, np.where(found.share_within >= LIKELY, 0.0, colour)
+    colour = colour_cost(found)
+    return colour, np.where(found.within, 0.0, colour)
 
 
 def work_cost(light: SceneLight, way: Ints, found: Evaluated, weights: Weights) -> Floats:

@@ -23,7 +23,6 @@ from evencast.solver.enumerate import Kit
 from evencast.solver.options import POOL, Options, options
 from evencast.solver.prices import Weights
 from evencast.solver.scene_light import SceneLight
-from evencast.solver.stacks import LIKELY
 from evencast.solver.stock import Cut, Stock, Stockroom
 
 WIDER = 4
@@ -172,7 +171,7 @@ class Solver:
         scene = self.scene
         given = []
         for number, each in enumerate(self.options[balance]):
-            inside, bare = each.found.share_within >= LIKELY, each.found.layers == 0
+            inside, bare = each.found.within, each.found.layers == 0
             wanted = inside if number in lights else bare
             if not wanted.any():
                 return False
