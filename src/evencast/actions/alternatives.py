@@ -8,10 +8,11 @@ from dataclasses import replace
 
 import numpy as np
 
+from evencast.actions.balances import COMPARED_K
 from evencast.actions.hung import Hung, hung, is_view_level
 from evencast.actions.match import aim_answer
 from evencast.actions.reading import rounded
-from evencast.actions.scene import COMPARED_K, StagedScene
+from evencast.actions.scene import StagedScene
 from evencast.results.plan import Alternative
 from evencast.solver.prices import Weights
 from evencast.solver.scene import Assignment, Solved, Solver

@@ -10,6 +10,7 @@ from pathlib import Path
 import numpy as np
 
 from evencast.actions.alternatives import alternatives
+from evencast.actions.balances import COMPARED_K
 from evencast.actions.circuits import circuits
 from evencast.actions.flicker import flicker
 from evencast.actions.hung import hung
@@ -17,7 +18,7 @@ from evencast.actions.levels import bare_levels
 from evencast.actions.lit import exposure_of, light_cures, softness_of, spots_of, views_of
 from evencast.actions.match import aim_answer
 from evencast.actions.planned import load_plan
-from evencast.actions.scene import COMPARED_K, StagedScene, staged_scene
+from evencast.actions.scene import StagedScene, staged_scene
 from evencast.actions.shown import light_answer
 from evencast.actions.why import conflict, wanting, why_this_balance
 from evencast.errors import DocumentErrors, Problem

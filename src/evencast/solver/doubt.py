@@ -87,7 +87,8 @@ def judged(
     spread = ensemble.spread
     miss = np.minimum(np.hypot(*np.moveaxis(spread.uv - aim.uv, -1, 0)), _FARTHEST_UV)
     strain = np.minimum(strain_of(aim, allowed, spread.mired, spread.duv, miss), _WORST_STRAIN)
-    middle = strain_of(aim, allowed, ensemble.mired, ensemble.duv, np.median(miss, axis=-1))
+    nearest = miss.mean(axis=-1) if np.isfinite(aim.mired) else np.median(miss, axis=-1)
+    middle = strain_of(aim, allowed, ensemble.mired, ensemble.duv, nearest)
     has_cct = np.isfinite(ensemble.mired)
     return Evaluated(
         members=members,

@@ -11,12 +11,15 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from evencast.colour import cie_1931_2deg, mired_duv
+from evencast.colour import cie_1931_2deg, mired_duv, uv_of_mired_duv
 from evencast.quantities import Floats
 from evencast.solver.best import Ints
 from evencast.solver.stacks import Float32s, Half, halves
 
 _SLACK_UV = 2e-6  # single precision
+_LINE_SLACK = 1e-4
+_WIDEST_DUV = 0.03
+"""Up to here a line of one Duv has one v for every u."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -31,6 +34,16 @@ class Region:
     high: Floats
     duv_low: float
     duv_high: float
+
+    def about(self, at_uv: Floats) -> Ints:
+        """Which colours may lie in it, without asking for their CCT: those between the lines of
+        least and greatest Duv. [(n, 2) to indices]"""
+        if max(-self.duv_low, self.duv_high) >= _WIDEST_DUV:
+            return np.arange(len(at_uv))
+        below = _line(self.duv_low - _LINE_SLACK)
+        above = _line(self.duv_high + _LINE_SLACK)
+        u, v = at_uv.T
+        return np.flatnonzero((v >= np.interp(u, *below)) & (v <= np.interp(u, *above)))
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -77,6 +90,8 @@ class Kit:
         members = np.vstack([each[0] for each in parts])
         sums = np.vstack([each[1] for each in parts]).astype(float)
         at_uv = sums[:, :2] / sums[:, 2:]
+        about = region.about(at_uv)
+        members, sums, at_uv = members[about], sums[about], at_uv[about]
         at_mired, at_duv = mired_duv(at_uv)
         beyond = (at_duv < region.duv_low) | (at_duv > region.duv_high)
         keep = np.flatnonzero(~beyond)  # what has no CCT stays, last of all
@@ -134,6 +149,13 @@ def _products(functionals: Float32s, left: Half, right: Half) -> Float32s:
     weighted = (functionals[:, None, :] * left.through).reshape(3 * rows, -1)
     product: Float32s = np.matmul(weighted, right.through.T)
     return product.reshape(3, rows, -1)
+
+
+def _line(duv: float) -> Floats:
+    """The colours of one Duv: u, ascending, and v. [(2, n)]"""
+    mireds = np.linspace(10.0, 1000.0, 500)
+    line: Floats = uv_of_mired_duv(mireds, np.full_like(mireds, duv)).T
+    return line
 
 
 def region_around(corners: Sequence[Floats], duvs: Sequence[float]) -> Region:

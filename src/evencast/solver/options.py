@@ -48,7 +48,7 @@ LEAST_SIDE_MIRED = 5.0
 LEVEL_STEP_STOPS = 0.5
 """Where a light's level is judged, the cheapest stacks of every such step of loss are kept."""
 
-POOL = 12
+POOL = 10
 """Stacks kept of every number of sheets."""
 
 _FARTHEST_MIRED = 3000.0
@@ -340,9 +340,11 @@ def _cheapest(rows: Ints, cost: Floats, group: Ints, pool: int) -> tuple[Ints, _
     """The `pool` cheapest of each group."""
     if not len(rows):
         return rows, _Costs()
-    order = np.lexsort((cost, group))
-    starts = np.flatnonzero(np.diff(group[order], prepend=-1))
-    place = np.arange(len(order)) - np.repeat(starts, np.diff(starts, append=len(order)))
-    kept, left = order[place < pool], order[place >= pool]
-    least_left = float(cost[left].min()) if len(left) else math.inf
-    return np.sort(rows[kept]), _Costs(float(cost[kept].min()), least_left)
+    kept = np.zeros(len(rows), dtype=bool)
+    for each in np.unique(group):
+        same = np.flatnonzero(group == each)
+        if len(same) > pool:
+            same = same[np.argpartition(cost[same], pool - 1)[:pool]]
+        kept[same] = True
+    least_left = float(cost[~kept].min()) if not kept.all() else math.inf
+    return rows[kept], _Costs(float(cost[kept].min()), least_left)
