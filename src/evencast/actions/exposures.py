@@ -31,7 +31,9 @@ THE_SHOT = "the shot"
 ON_THE_FACE: tuple[LightRole, ...] = ("key", "fill")
 """Roles whose lights fall on the subject together."""
 
-NARROWER = "Read a stop on your own meter and write it as f_stop"
+NARROWER = (
+    "Read a stop on your own meter and write it as f_stop, or its meter_constant in the camera"
+)
 NO_KEY = "No light of the role key has a level: no level against the key is judged."
 FILL_BRIGHTER = "The fill is brighter than the key."
 

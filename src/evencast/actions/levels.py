@@ -85,11 +85,12 @@ class Shot:
 
 
 def camera_of(plan: Plan) -> Taking:
-    """How the plan's camera takes a frame, by the constants of a disc and of a dome.
+    """How the plan's camera takes a frame, by its meter's constant, or by those of a disc
+    and of a dome.
 
     Raises  EvencastError for a shutter longer than a frame, and for numbers beyond a camera's
     """
-    camera, mains_hz = plan.camera, plan.mains_hz
+    camera, mains_hz, own = plan.camera, plan.mains_hz, plan.camera.meter_constant
     frames_per_s = positive(
         camera.frames_per_s or FRAMES_PER_S[mains_hz], where="camera.frames_per_s", example="25"
     )
@@ -105,7 +106,7 @@ def camera_of(plan: Plan) -> Taking:
             time_s, said=f"of {time_s:g} s", frames_per_s=frames_per_s, where=shutter
         ),
         frames_per_s=frames_per_s,
-        constants=(DISC_CONSTANT, DOME_CONSTANT),
+        constants=(own, own) if own else (DISC_CONSTANT, DOME_CONSTANT),
         mains_hz=mains_hz,
     )
 

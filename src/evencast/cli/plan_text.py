@@ -26,7 +26,7 @@ VERBS = (
 def solve(answer: SolveAnswer) -> str:
     """A solved plan, the answer first."""
     lines = [sentence(_verdict(answer)), _plan_table(answer.lights), sentence(answer.why)]
-    lines += ["", "Other ways:", _alternatives(answer.alternatives)]
+    lines += ["", "Other ways:", _alternatives(answer.alternatives).rstrip()]
     lines += _exposure(answer.exposure) + spots(answer.spots) + _views(answer.views)
     lines.append("")
     for each in answer.lights:
@@ -128,7 +128,7 @@ def _exposure(answer: SceneExposure | None) -> list[str]:
     if subject is not None:
         lux = "" if subject.lux is None else _ends(subject.lux)
         rows.append(("key and fill", lux, stop_range(subject.f_number), _ratio(answer)))
-    lines = [head, table(("Light", "lx", "Stop", "Against what is wanted"), rows)]
+    lines = ["", head, table(("Light", "lx", "Stop", "Against what is wanted"), rows).rstrip()]
     notes = [*answer.notes, *(subject.notes if subject else [])]
     notes += [f"{each.name}: {note}" for each in answer.lights for note in each.notes]
     return lines + bullets("Know of the levels", notes)
