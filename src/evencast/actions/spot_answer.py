@@ -183,7 +183,7 @@ def _lights(place: Place, mixed: Mixed) -> list[LightAtSpot]:
     """Every light of a mix, in the order of the mix."""
     own_mired, own_duv = mixed.alone()
     by_mired, by_duv = mixed.pulls()
-    alone = mixed.strain(mixed.parts[:, MIDDLE])
+    alone = mixed.strain(mixed.parts)
     strain = mixed.strain(mixed.total)
     pulled = mixed.allowed.strain(by_mired[MIDDLE], by_duv[MIDDLE])
     is_single = len(mixed.lights) == 1
@@ -287,7 +287,7 @@ def _constant_said(constants: Range) -> str:
 def _ratio_said(mixed: Mixed, key: Mixed) -> list[str]:
     """Both ratios, by name; nothing where no light of the role key is on the key side."""
     alone = sum(
-        float(part[MIDDLE, :, 1].mean())
+        float(part[:, 1].mean())
         for light, part in zip(key.lights, key.parts, strict=True)
         if light.role == "key"
     )
