@@ -142,7 +142,7 @@ class Mixed:
     def alone(self) -> tuple[Floats, Floats]:
         """Mired and Duv of each light by itself, its middle. [(lights,)]"""
         spread = spread_of(self.parts)
-        return low_middle_high(spread.mired)[MIDDLE], low_middle_high(spread.duv)[MIDDLE]
+        return _middle(spread.mired), _middle(spread.duv)
 
     def pulls(self) -> tuple[Floats, Floats]:
         """Mired and Duv that each light moves the mix by: least, middle, most. [(3, lights)]"""
@@ -162,7 +162,7 @@ class Mixed:
         """How far the middle is from the aim, 1 at the edge of the tolerance. [(..., n, 3)]"""
         spread = spread_of(tristimulus)
         miss_uv = np.median(np.hypot(*np.moveaxis(spread.uv - self.aim.uv, -1, 0)), axis=-1)
-        at_mired, at_duv = low_middle_high(spread.mired)[1], low_middle_high(spread.duv)[1]
+        at_mired, at_duv = _middle(spread.mired), _middle(spread.duv)
         return strain_of(self.aim, self.allowed, at_mired, at_duv, miss_uv)
 
     def dimmed(self, place: int, stops: Floats) -> Floats:
@@ -176,7 +176,7 @@ class Mixed:
         def strain(stops: Floats) -> Floats:
             light = np.exp2(-stops)[:, None, None] * self.parts[place]
             by_mired, by_duv = pull(light, self.rests[place])
-            return self.allowed.strain(low_middle_high(by_mired)[1], low_middle_high(by_duv)[1])
+            return self.allowed.strain(_middle(by_mired), _middle(by_duv))
 
         return least_stops(strain)
 
@@ -237,6 +237,11 @@ def _evened(places: Floats) -> Floats:
     away = places - places.mean(axis=0)
     turned = away @ np.linalg.eigh(away.T @ away)[1]
     return np.asarray(turned / np.maximum(np.ptp(turned, axis=0), 1e-12))
+
+
+def _middle(values: Floats) -> Floats:
+    """The middle over members. [(..., n) to (...,)]"""
+    return np.asarray(low_middle_high(values)[MIDDLE])
 
 
 def _ends(values: Floats) -> Floats:

@@ -213,6 +213,17 @@ def test_less_of_one_of_two_strays_is_not_enough() -> None:
     assert light_at(fill, "yard").advice == "1 2/3 stop less of it would bring that inside"
 
 
+def test_alike_lights_that_are_all_off_are_all_to_be_corrected() -> None:
+    """Three tubes of one colour: none of them moves the mix, and leaving them is no advice."""
+    lights = {f"tube {each}": white_light("other", 4300.0, 100.0) for each in "abc"}
+    names = [{"name": name, "stops": 0.0} for name in lights]
+    spot = told(lights, spot=[{"name": "desk", "role": "fill", "light": names}])["desk"]
+    assert spot.blames is None
+    assert spot.verdict.endswith("outside 12 mired and 0.003 Duv; no single light is to blame")
+    assert [each.away for each in spot.lights] == [False, False, False]
+    assert [each.advice for each in spot.lights] == ["correct it"] * 3
+
+
 def test_a_mix_without_a_colour_temperature() -> None:
     """A green line of light that swamps the fill: no Kelvin, no mired, nothing invented."""
     line = np.zeros(81)
