@@ -162,11 +162,10 @@ def _colour_steps(state: State, text: str, after: Colour | None, *, rehung: bool
     if rehung or not state.colour.within:
         how = "hung so, it reads" if rehung else "it reads"
         where = "near enough to it" if state.colour.within else "not near enough"
-        steps.append(f"{how} {left} of the old: {where}")
+        steps.append(f"{how} {left} beside the old: {where}")
     if text != "leave":
-        steps.append(
-            f"{text}: it is then {say_left(after.residual_mired, after.residual_duv)} of the old"
-        )
+        then = say_left(after.residual_mired, after.residual_duv)
+        steps.append(f"{text}: it is then {then} beside the old")
     elif not state.colour.within:
         steps.append("no one change that the plan allows with this kit brings it nearer")
     return steps
