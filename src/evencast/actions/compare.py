@@ -24,6 +24,9 @@ from evencast.results.compare import CompareAnswer, ComparedLight, Difference, S
 from evencast.results.expose import Range
 from evencast.solver.aim import aim_at_kelvin, aim_at_uv
 
+CONDITIONS = frozenset({"time", "sky"})
+"""Under which something was read: told beside what differs, and no difference by themselves."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Pair:
@@ -92,7 +95,7 @@ def _light(before: Stage, after: Stage, name: str) -> ComparedLight:
     return ComparedLight(
         name,
         new.entry.role,
-        "differs" if found else "same",
+        "differs" if {each.what for each in found} - CONDITIONS else "same",
         found,
         _then(before, after, pair, found),
     )
