@@ -15,7 +15,7 @@ from functools import lru_cache
 from operator import attrgetter
 
 from evencast.cutting.search import Question, search
-from evencast.cutting.ways import Items, Size, item_units, piece_units, ways
+from evencast.cutting.ways import PER_MM, Items, Size, item_units, joined_of, piece_units, ways
 
 SEARCHED = 1000
 """States that are looked at, beside one for each piece, before the linear programme is asked."""
@@ -69,6 +69,23 @@ def most_of(piece: Piece, stock: Sequence[StockItem]) -> int:
     """How many pieces of that size the stock yields when nothing else is cut from it."""
     items, counts = _of_sizes(tuple(stock))
     return ways(_size(piece.width_mm, piece.height_mm, piece.may_join), items, 1).most(counts)
+
+
+def joined(piece: Piece, item: StockItem) -> tuple[int, float] | None:
+    """Of how many strips of such items the piece is made, and what they have to spare. [mm]
+
+    None where the item holds it whole, or where too many strips would be needed.
+    """
+    size = _size(piece.width_mm, piece.height_mm, piece.may_join)
+    ((short, long),), _ = _of_sizes((StockItem(item.width_mm, item.length_mm),))
+    if not piece.may_join or (size[0] <= short and size[1] <= long):
+        return None
+    found = joined_of(size, (short, long))
+    if found is None:
+        return None
+    parts, (seam, part) = found
+    widest = long if seam <= short else short
+    return parts, parts * (widest - part) / PER_MM
 
 
 _PIECE = attrgetter("width_mm", "height_mm", "may_join")

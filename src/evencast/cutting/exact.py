@@ -20,13 +20,13 @@ from scipy.sparse import coo_array
 from evencast.cutting.search import Question
 from evencast.cutting.ways import Strip
 
-MOST_ARCS = 1000
+MOST_ARCS = 2000
 """A lay with more arcs is left to items one by one."""
-NODES = 20_000
+NODES = 10_000
 """Nodes of the tree that HiGHS may look at; a question that takes more is answered with no."""
 
-Holder = tuple[int, Strip]
-"""A row that counts parts, and a strip whose parts it counts."""
+Holder = tuple[int, Strip, int]
+"""A row that counts parts, a strip whose parts it counts, and how many of it are of use."""
 Arc = tuple[int, int, Holder]
 """From one filled length to another by a strip."""
 
@@ -98,8 +98,9 @@ def _demands(programme: _Programme, question: Question) -> list[Holder]:
         for make in way.makes:
             parts = programme.row(0, inf)
             programme.column([(pieces, 1), (parts, -make.parts)], count)
+            wanted = count * make.parts
             holders += [
-                (parts, strip._replace(holds=min(strip.holds, count * make.parts)))
+                (parts, strip._replace(holds=min(strip.holds, wanted)), -(-wanted // strip.holds))
                 for strip in make.strips
             ]
     return holders
@@ -110,12 +111,11 @@ def _arcs(along: int, holders: list[Holder]) -> set[Arc]:
     arcs: set[Arc] = set()
     filled = {0}
     for holder in sorted(holders, key=lambda each: -each[1].height):
-        height = holder[1].height
+        _, strip, most = holder
         for start in sorted(filled):
-            while start + height <= along and (start, start + height, holder) not in arcs:
-                arcs.add((start, start + height, holder))
-                start += height
-                filled.add(start)
+            for end in range(start + strip.height, along + 1, strip.height)[:most]:
+                arcs.add((end - strip.height, end, holder))
+                filled.add(end)
         if len(arcs) > MOST_ARCS:
             break
     return arcs
@@ -129,7 +129,7 @@ def _together(programme: _Programme, laid: list[set[Arc]], count: int) -> None:
         programme.column([(begun, 1), (nodes[0], -1)], count)
         for end in sorted({end for _, end, _ in arcs}):
             nodes[end] = programme.row(-inf, 0)
-        for start, end, (parts, strip) in sorted(arcs):
+        for start, end, (parts, strip, _) in sorted(arcs):
             programme.column([(nodes[start], 1), (nodes[end], -1), (parts, strip.holds)], count)
 
 
@@ -139,6 +139,6 @@ def _alone(programme: _Programme, laid: list[tuple[int, list[Holder]]]) -> None:
     for along, holders in laid:
         length = programme.row(-inf, 0)
         programme.column([(one_lay, 1), (length, -along)], 1)
-        for parts, strip in holders:
+        for parts, strip, most in holders:
             entries = [(length, strip.height), (parts, strip.holds)]
-            programme.column(entries, along // strip.height)
+            programme.column(entries, min(most, along // strip.height))

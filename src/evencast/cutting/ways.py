@@ -141,7 +141,7 @@ def joined_of(size: Size, item: tuple[int, int]) -> tuple[int, tuple[int, int]] 
     lap = round(LAP_MM * PER_MM)
     for parts in range(2, MOST_JOINED + 1):
         shapes = [
-            (seam, -(-(other + (parts - 1) * lap) // parts))
+            (seam, (other + (parts - 1) * lap) // parts)
             for seam, other in ((short, long), (long, short))
         ]
         for shape in shapes:
