@@ -124,6 +124,13 @@ tiny_stock = st.lists(
     st.builds(StockItem, small_steps, steps, st.integers(1, 2)), min_size=1, max_size=2
 )
 
+panes = st.lists(st.builds(Piece, steps, steps, st.just(True)), min_size=1, max_size=2).flatmap(
+    lambda sizes: st.lists(st.sampled_from(sizes), min_size=1, max_size=3)
+)
+scraps = st.lists(
+    st.builds(StockItem, small_steps, steps, st.integers(1, 5)), min_size=1, max_size=2
+)
+
 sides = st.integers(60, 900).map(float)
 piece_lists = st.lists(
     st.builds(Piece, sides, sides, st.booleans()), min_size=1, max_size=5
@@ -150,8 +157,19 @@ def test_the_count_is_right_where_every_cut_can_be_tried(
 ) -> None:
     """Yes just where strips can be placed one by one so that all pieces are cut."""
     found = fits(pieces, stock)
-    seams = not fits([replace(piece, may_join=False) for piece in pieces], stock)
-    event(f"fits: {found}" + (", joined" if found and seams else ""))
+    event(f"fits: {found}")
+    assert found == by_hand(pieces, stock)
+
+
+@given(panes, scraps)
+@settings(max_examples=300)
+def test_the_count_is_right_where_panes_are_joined(
+    pieces: list[Piece], stock: list[StockItem]
+) -> None:
+    """The same for panes that are larger than many items."""
+    found = fits(pieces, stock)
+    whole = fits([replace(piece, may_join=False) for piece in pieces], stock)
+    event(f"fits: {found}, whole: {whole}")
     assert found == by_hand(pieces, stock)
 
 
