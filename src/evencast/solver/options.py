@@ -42,9 +42,6 @@ NEAR_MISS = 3.0
 """A stack that ends within three tolerances is still hung and its miss told; one that ends
 further off is not worth the sheets."""
 
-LEAST_SIDE_MIRED = 5.0
-"""A side that allows nothing, as a lamp in shot allows no cool, counts as this for that."""
-
 LEVEL_STEP_STOPS = 0.5
 """Where a light's level is judged, the cheapest stacks of every such step of loss are kept."""
 
@@ -279,17 +276,9 @@ def _only(near: Near, keep: NDArray[np.bool_]) -> Near:
     return Near(*(getattr(near, name)[keep] for name in Near.__dataclass_fields__))
 
 
-def _widened(allowed: Allowed) -> Allowed:
-    return replace(
-        allowed,
-        mired_low=min(allowed.mired_low, -LEAST_SIDE_MIRED),
-        mired_high=max(allowed.mired_high, LEAST_SIDE_MIRED),
-    )
-
-
 def _region(aims: Sequence[Aim], allowed: Allowed) -> Region:
     """What holds every colour within reach of any of the aims."""
-    wide = _widened(allowed)
+    wide = allowed.eased()
     corners, duvs = [], []
     for aim in aims:
         if not math.isfinite(aim.mired):
@@ -311,7 +300,7 @@ def _pick(
     near: Near, light: SceneLight, aim: Aim, weights: Weights, pool: int
 ) -> tuple[Ints, _Costs]:
     """The cheapest stacks of every number of sheets, and what they and the others cost."""
-    wide = _widened(light.allowed)
+    wide = light.allowed.eased()
     if math.isfinite(aim.mired):
         window = near.between(
             aim.mired + NEAR_MISS * wide.mired_low - 0.01,
