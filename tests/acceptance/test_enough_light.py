@@ -14,7 +14,7 @@ import pytest
 
 from evencast.actions.cures import plan_cures
 from evencast.actions.doubt import looks
-from evencast.actions.exposures import Hanging, exposures
+from evencast.actions.exposures import Lit, exposures
 from evencast.actions.levels import bare_levels, camera_of, shot_of
 from evencast.actions.planned import load_plan
 from evencast.actions.standing import Around, OtherBalance, Stands
@@ -69,7 +69,7 @@ def test_too_little_against_the_window_and_three_cures(tmp_path: Path) -> None:
     assert taken[1] == pytest.approx(2.0, abs=0.05)
 
     scene = exposures(
-        [Hanging("window", "key"), Hanging("lamp", "fill", aim_stops=0.0, filter_stops=taken)],
+        [Lit("window", "key"), Lit("lamp", "fill", aim_stops=0.0, filter_stops=taken)],
         bare,
         camera=camera,
         shot=shot_of(loaded.plan.camera),

@@ -14,7 +14,7 @@ from evencast.actions.doubt import light_notes
 from evencast.actions.kit import LoadedKit, every_generic, load_kit
 from evencast.actions.match import aim_answer, find, tolerance_answer
 from evencast.actions.reading import rounded
-from evencast.actions.solve import MOST_LOSS_STOPS
+from evencast.actions.scene import MOST_LOSS_STOPS
 from evencast.filters import Filter
 from evencast.lights import Light
 from evencast.plan.tolerance import DEFAULT_ALLOWED, Allowed, LightRole

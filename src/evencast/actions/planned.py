@@ -17,6 +17,7 @@ from evencast.lights import (
     of_spectrum,
     parse_tint,
 )
+from evencast.lights.looks import look_names
 from evencast.plan.checks import problems_together
 from evencast.plan.document import read_plan, sketch_kit, sketch_plan
 from evencast.plan.kit import Kit
@@ -61,8 +62,15 @@ def load_plan(path: Path, *, setup: str | None = None) -> LoadedPlan:
             for a set-up that is not there
     """
     text = read_text(path).text
-    document, problems = read_plan(text, where=path.name, known_lights=builtin_names_and_aliases())
+    document, problems = read_plan(
+        text,
+        where=path.name,
+        known_lights=builtin_names_and_aliases(),
+        known_looks=look_names(),
+    )
     plan = document.model if document else None
+    if plan is not None and setup is not None:
+        plan = at_setup(plan, setup)
     written = plan or sketch_plan(text)
     kit, kit_written, kit_problems = _kit(written.kit if written else "", path)
     problems += kit_problems

@@ -5,7 +5,6 @@ from __future__ import annotations
 from pydantic import ValidationError
 
 from evencast.errors import DocumentErrors, EvencastError, nearest
-from evencast.plan.checks.references import check_like_cycles
 from evencast.plan.faults import problems_of
 from evencast.plan.light import Light
 from evencast.plan.place import folded, quoted
@@ -51,7 +50,7 @@ def at_setup(plan: Plan, name: str) -> Plan:
     """
     setup = setup_named(plan, name)
     changes = {folded(each.name): each for each in setup.light} if setup else {}
-    merged = plan.model_copy(
+    return plan.model_copy(
         update={
             "light": tuple(
                 _merged(each, changes[folded(each.name)], f"setup {quoted(name)}")
@@ -61,10 +60,6 @@ def at_setup(plan: Plan, name: str) -> Plan:
             )
         }
     )
-    circles = check_like_cycles(merged)
-    if circles:
-        raise DocumentErrors(f"setup {quoted(name)}", circles)
-    return merged
 
 
 def light_in(setup: Setup | None, light: str) -> SetupLight | None:

@@ -46,7 +46,7 @@ class Allowed:
         )
 
 
-_EXACT_MIRED, _EXACT_DUV = 1e-3, 1e-7
+_EXACT_MIRED, _EXACT_DUV = 1e-2, 1e-6
 """What still counts as none where none is allowed: below any printed digit."""
 
 _WITHIN_REACH = Allowed(-12.0, 12.0, 0.003, 0.5)

@@ -76,6 +76,10 @@ class Evaluated:
     share_within: Floats
     price_uv: Floats
 
+    def rows(self, rows: Ints) -> Evaluated:
+        """Some of the stacks."""
+        return Evaluated(**{name: getattr(self, name)[rows] for name in self.__slots__})
+
     def order(self) -> Ints:
         """Best first: the bare light if it is likely inside the tolerance, other stacks likely
         inside by price and how near the edge they lie, then the rest by price and miss."""
@@ -125,10 +129,10 @@ def search(
     clear = len(sheets)
     pools = _Pools(light, aim, tolerance, most_loss_stops)
     if count_stacks(clear, layers) < MANY:
-        for left, right in _halves(sheets, layers):
+        for left, right in halves(sheets, layers):
             pools.look_at(left, right)
     else:
-        _look_in_parallel(pools, _halves(sheets, layers))
+        _look_in_parallel(pools, halves(sheets, layers))
     members = pools.members(clear=clear, layers=layers)
     best = evaluate(light, sheets, members, aim, tolerance)
     return Search(
@@ -138,13 +142,13 @@ def search(
     )
 
 
-def _look_in_parallel(pools: _Pools, halves: Iterator[tuple[_Half, _Half]]) -> None:
+def _look_in_parallel(pools: _Pools, pairs: Iterator[tuple[Half, Half]]) -> None:
     """Every pair of halves, each by one thread with a matrix product of its own: what is done
     beside the product is then shared out as well."""
     from concurrent.futures import ThreadPoolExecutor  # slow to import, only for large searches
 
     with one_core_products(), ThreadPoolExecutor(os.cpu_count()) as threads:
-        for each in [threads.submit(pools.look_at, left, right) for left, right in halves]:
+        for each in [threads.submit(pools.look_at, left, right) for left, right in pairs]:
             each.result()
 
 
@@ -182,7 +186,7 @@ def evaluate(
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class _Half:
+class Half:
     """Partial stacks: their members, spectra, sheet counts, and the end that joins."""
 
     members: Ints
@@ -190,13 +194,13 @@ class _Half:
     layers: Float32s
     joint: Ints
 
-    def part(self, start: int, stop: int) -> _Half:
+    def part(self, start: int, stop: int) -> Half:
         """A slice of it."""
         rows = slice(start, stop)
-        return _Half(self.members[rows], self.through[rows], self.layers[rows], self.joint[rows])
+        return Half(self.members[rows], self.through[rows], self.layers[rows], self.joint[rows])
 
 
-def _halves(sheets: Floats, layers: int) -> Iterator[tuple[_Half, _Half]]:
+def halves(sheets: Floats, layers: int) -> Iterator[tuple[Half, Half]]:
     """Pairs of left and right halves that together hold every multiset.
 
     Left halves come in blocks sorted by their last member, right halves sorted by their
@@ -216,12 +220,12 @@ def _halves(sheets: Floats, layers: int) -> Iterator[tuple[_Half, _Half]]:
         yield block, right.part(int(np.searchsorted(first, block.joint[0])), len(right_members))
 
 
-def _half(single: Float32s, members: Ints, *, joint: Ints) -> _Half:
+def _half(single: Float32s, members: Ints, *, joint: Ints) -> Half:
     through = np.ones((len(members), single.shape[1]), dtype=np.float32)
     for place in members.T:
         through *= single[place]
     layers = (members != len(single) - 1).sum(axis=1).astype(np.float32)
-    return _Half(members, through, layers, joint)
+    return Half(members, through, layers, joint)
 
 
 def _multisets(count: int, size: int) -> Ints:
@@ -256,7 +260,7 @@ class _Pools:
         bare = np.full((1, layers), clear, dtype=np.intp)
         return np.unique(np.vstack([*held, bare]), axis=0)
 
-    def look_at(self, left: _Half, right: _Half) -> None:
+    def look_at(self, left: Half, right: Half) -> None:
         """Go through every stack of a left and a right half, block by block."""
         rows = len(left.members)
         weighted = (self._functionals[:, None, :] * left.through).reshape(3 * rows, -1)
@@ -271,8 +275,8 @@ class _Pools:
 
     def _keep(
         self,
-        left: _Half,
-        right: _Half,
+        left: Half,
+        right: Half,
         du: Float32s,
         dv: Float32s,
         weight: Float32s,

@@ -55,7 +55,7 @@ def check_watts(plan: Plan) -> list[Problem]:
     """Watts tell how bright a tungsten lamp is, and no other."""
     return [
         Problem(
-            "warning",
+            "error",
             f"{each.where}.level.watts",
             "watts do not tell how bright a lamp is unless it is tungsten, and "
             + (
@@ -75,7 +75,7 @@ def check_view_reading(plan: Plan) -> list[Problem]:
     """A view is read as the camera sees it, by the light that comes from it."""
     return [
         Problem(
-            "warning",
+            "error",
             f"{each.where}.level",
             f"{quoted(given[0])} says what falls on a place, and a view is judged by what comes "
             "from it",

@@ -106,10 +106,11 @@ def _may_be_picked(each: KitFilter) -> bool:
 
 
 def _filtered(plan: Plan) -> dict[str, bool]:
-    """Lights that may be filtered, in the plan or a set-up, and whether each has an opening."""
+    """Lights that may be filtered, in the plan or a set-up, and whether each has an opening; a
+    view has the sheets of the window that it is behind."""
     found: dict[str, bool] = {}
     for each in standing(plan):
-        if each.light.name and "filter" in each.light.moves:
+        if each.light.name and "filter" in each.light.moves and each.light.behind is None:
             has_opening = bool(each.light.aperture)
             found[each.light.name] = found.get(each.light.name, True) and has_opening
     return found

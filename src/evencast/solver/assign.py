@@ -1,0 +1,203 @@
+"""One option for every light at one balance, as an integer programme.
+
+Variables are one for every option, one for every trim, and for every level judged what it is
+too dark and too bright. Rows say that every light has one option, that no size of piece is
+wanted more often than there can be, and that levels hold. A choice whose pieces still do not
+lie on the sheets gives a cut, "not all of these together", shared by every balance; it is valid
+because pieces that do not fit never fit with more beside them. Options that the relaxed
+programme shows to be too dear are struck out first.
+
+Source  HiGHS by `scipy.optimize`; cuts as in J. N. Hooker, G. Ottosson, Mathematical
+        Programming 96 (2003) 33-60 (logic-based Benders decomposition)
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from evencast.errors import EvencastError
+from evencast.quantities import Floats
+from evencast.solver.best import Ints
+from evencast.solver.options import Options
+from evencast.solver.prices import Weights
+from evencast.solver.scene_light import SceneLight
+from evencast.solver.stock import Cut, Stock
+from evencast.solver.table import Table
+
+_TIE = 1e-9
+_SOLVER_SLACK = 1e-6
+PATIENCE_S = 20.0
+"""After so long the best choice so far is taken, and its gap told."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Choice:
+    """What a programme found: by light the option and the trim; its cost, and a bound.
+
+    short : filters of which there was no piece more
+    """
+
+    rows: Ints
+    trims: Ints
+    cost: float
+    bound: float
+    short: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Relaxed:
+    """The programme with shares of options in place of options.
+
+    bound : no choice costs less
+    worth : (lights,) an option that is not among them must cost less than this, and by more
+            than what is still open, to be of use
+    extra : by light what each option costs more than it is worth, (n,)
+    """
+
+    bound: float
+    worth: Floats
+    extra: Sequence[Floats]
+
+
+class NothingFitsError(Exception):
+    """No choice at all keeps to the rows."""
+
+
+class Program:
+    """The choice at one balance."""
+
+    def __init__(
+        self,
+        lights: Sequence[SceneLight],
+        options: Sequence[Options],
+        at_hand: Mapping[str, int],
+        key: int | None,
+        weights: Weights,
+    ) -> None:
+        self._lights = lights
+        self.options = options
+        self._at_hand = at_hand
+        self._key = key
+        self._weights = weights
+        self.least = sum(float(each.cost.min()) for each in options)
+
+    def cheapest_of_each(self, stock: Stock) -> Choice | None:
+        """Every light's own cheapest, if nothing ties the lights together."""
+        levels = any(
+            light.level is not None or any(view.level is not None for view in light.views)
+            for light in self._lights
+        )
+        rows = np.array([int(np.argmin(each.cost)) for each in self.options], dtype=int)
+        if levels or self._over_used(rows) or stock.cuts(self._members(rows)):
+            return None
+        return Choice(rows, np.zeros(len(rows), int), self.least, self.least, ())
+
+    def relaxed(self, stock: Stock, cuts: Sequence[Cut]) -> Relaxed:
+        """A bound, and what each light's options are worth to it.
+
+        Raises  NothingFitsError, which cannot be while every light may be left bare
+        """
+        from scipy.optimize import linprog
+
+        table = self._table(stock, cuts, None)
+        ends = table.ends()
+        bounds = np.stack([np.zeros(len(table.cost)), table.upper()], axis=1)
+        result = linprog(
+            table.cost,
+            A_ub=ends.matrix,
+            b_ub=ends.most,
+            A_eq=table.one_each,
+            b_eq=np.ones(table.one_each.shape[0]),
+            bounds=bounds,
+            method="highs",
+        )
+        if result.status == 2:
+            raise NothingFitsError
+        if result.x is None:
+            raise _unsolved(result.message)
+        extra = result.lower.marginals + result.upper.marginals
+        worth = result.eqlin.marginals[: len(self._lights)]
+        return Relaxed(float(result.fun), np.asarray(worth), table.by_light(extra))
+
+    def best(
+        self, stock: Stock, cuts: list[Cut], relaxed: Relaxed, *, below: float
+    ) -> Choice | None:
+        """The cheapest choice, or None if none is cheaper than `below`; new cuts are added."""
+        while True:
+            useful = [each <= below - relaxed.bound + _SOLVER_SLACK for each in relaxed.extra]
+            if not all(each.any() for each in useful):
+                return None
+            found = self._solved(self._table(stock, cuts, useful), below)
+            if found is None:
+                return None
+            members = self._members(found.rows)
+            new = [each for each in stock.cuts(members) if each not in cuts]
+            if not new:
+                full = {each.filter for each in stock.limits if stock.is_full(each, members)}
+                full |= {each.filter for each in cuts if _is_tight(each, members)}
+                return Choice(found.rows, found.trims, found.cost, found.bound, tuple(sorted(full)))
+            cuts += new
+
+    def _table(
+        self, stock: Stock, cuts: Sequence[Cut], useful: Sequence[NDArray[np.bool_]] | None
+    ) -> Table:
+        table = Table(self._lights, self.options, self._weights, useful)
+        table.add_levels(self._key)
+        table.add_limits(stock.limits)
+        table.add_cuts(cuts)
+        table.add_at_hand(self._at_hand)
+        return table
+
+    def _solved(self, table: Table, below: float) -> Choice | None:
+        from scipy.optimize import Bounds, LinearConstraint, milp
+
+        ends = table.ends()
+        each = np.ones(table.one_each.shape[0])
+        result = milp(
+            np.array(table.cost),
+            integrality=np.array(table.whole),
+            bounds=Bounds(0.0, table.upper()),
+            constraints=[
+                LinearConstraint(table.one_each, each, each),
+                LinearConstraint(ends.matrix, -np.inf, ends.most),
+            ],
+            options={"mip_rel_gap": 0.0, "time_limit": PATIENCE_S},
+        )
+        if result.status == 2:  # infeasible: nothing useful is left
+            return None
+        if result.x is None:
+            raise _unsolved(result.message)
+        rows, trims = table.read(result.x)
+        cost = table.cost_of(rows, trims, result.x)
+        if cost >= below - _TIE:
+            return None
+        bound = result.mip_dual_bound
+        return Choice(rows, trims, cost, min(cost, cost if bound is None else float(bound)), ())
+
+    def _over_used(self, rows: Ints) -> bool:
+        used: dict[str, int] = {}
+        for light, options, row in zip(self._lights, self.options, rows, strict=True):
+            uses = light.ways[options.way[row]].uses
+            if uses is not None:
+                used[uses[0]] = used.get(uses[0], 0) + uses[1]
+        return any(count > self._at_hand.get(name, count) for name, count in used.items())
+
+    def _members(self, rows: Ints) -> list[Ints]:
+        return [each.found.members[row] for each, row in zip(self.options, rows, strict=True)]
+
+
+def _is_tight(cut: Cut, members: Sequence[Ints]) -> bool:
+    used = sum(int((members[light] == cut.filter).sum()) >= count for light, count in cut.uses)
+    return used >= cut.most
+
+
+def _unsolved(message: str) -> EvencastError:
+    return EvencastError(
+        f"the scene could not be solved: {message}",
+        where="solve",
+        remedy="Take fewer balances or fewer layers, and please report the plan.",
+    )

@@ -1,0 +1,310 @@
+"""The whole scene: one balance, and for every light a way and a stack, within the stock.
+
+At a fixed balance the lights are tied by the sheets they share, by what is at hand to swap,
+and by levels that hold a ratio. Choosing one option for every light is an integer programme,
+solved to proven optimality by HiGHS; how pieces lie on sheets stays a question to `fits`, and
+each "no" comes back as a cut. The cheapest options of all lights together bound a balance from
+below, so balances are taken in the order of their bounds until none can be better.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
+
+import numpy as np
+
+from evencast.cores import one_core_products
+from evencast.quantities import Floats
+from evencast.solver.assign import Choice, NothingFitsError, Program, Relaxed
+from evencast.solver.best import Ints
+from evencast.solver.enumerate import Kit
+from evencast.solver.options import POOL, Options, options
+from evencast.solver.prices import Weights
+from evencast.solver.scene_light import SceneLight
+from evencast.solver.stock import Cut, Stock, Stockroom
+
+WIDER = 4
+"""How much wider a pool becomes where it cannot be shown to hold the best."""
+
+WIDEST = 16 * POOL
+MOST_WIDENED = 200
+"""So many pools are widened for one scene; what is then still open is told as a gap."""
+_TIE = 1e-9
+
+Progress = Callable[[str, int, int], None]
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Scene:
+    """All that a plan asks.
+
+    sheets   : each (MEMBERS or 1, 81), what the kit's sheets may be
+    balances : what each balance costs by itself, such as for a tint; infinite where it is only
+               to be compared
+    stock    : what there is of every filter
+    at_hand  : how many there are of what ways use
+    key      : index of the light that levels are set against
+    """
+
+    kit: Kit
+    sheets: Sequence[Floats]
+    lights: Sequence[SceneLight]
+    balances: Sequence[float]
+    stock: Stockroom
+    at_hand: Mapping[str, int] = field(default_factory=dict)
+    weights: Weights = field(default_factory=Weights)
+    key: int | None = None
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Assignment:
+    """One option and one trim for every light, at one balance.
+
+    options : by light, those that were to choose from
+    rows, trims : by light, the option and the trim that were chosen
+    cost, bound : what it costs, and what nothing at this balance can cost less than
+    short   : filters of which there was too little for a cheaper choice
+    """
+
+    balance: int
+    options: Sequence[Options]
+    rows: Ints
+    trims: Ints
+    cost: float
+    bound: float
+    short: tuple[int, ...] = ()
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Solved:
+    """The best of a scene, and what it was measured against.
+
+    best     : the cheapest assignment
+    bound    : no assignment at any balance costs less
+    options  : by balance, then light
+    looked_at : balances whose bound did not rule them out
+    """
+
+    best: Assignment
+    bound: float
+    options: Mapping[int, Sequence[Options]]
+    looked_at: int
+
+    @property
+    def gap(self) -> float:
+        """What may at most be gained, as a share of the cost; 0 is proven best."""
+        difference = self.best.cost - self.bound
+        return 0.0 if difference <= 1e-6 * max(1.0, self.best.cost) else difference / self.best.cost
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Look:
+    """What was found at one balance.
+
+    found  : an assignment cheaper than the best so far, if there is one
+    bound  : nothing there costs less
+    narrow : lights whose pools may still hide something cheaper, and can be widened
+    """
+
+    found: Assignment | None
+    bound: float
+    narrow: tuple[int, ...]
+
+
+class Solver:
+    """A scene being solved: its options and the cuts found so far serve every question."""
+
+    def __init__(self, scene: Scene, *, progress: Progress | None = None) -> None:
+        self.scene = scene
+        self._progress = progress or (lambda what, done, of: None)
+        self._cuts: list[Cut] = []
+        filters, layers = len(scene.kit.sheets), scene.kit.layers
+        self._stock = Stock(scene.lights, filters, layers, scene.stock)
+        self._pools: dict[tuple[int, int], int] = {}
+        self.options = self._all_options()
+
+    def solve(self) -> Solved:
+        """The cheapest assignment over all balances that are to choose from.
+
+        Every balance that its bound does not rule out is looked at once; then the pools of those
+        that may still hide something cheaper are widened, as long as there is room for that.
+        """
+        eligible = [b for b, price in enumerate(self.scene.balances) if math.isfinite(price)]
+        bounds = {balance: self.least(balance) for balance in eligible}
+        best: Assignment | None = None
+        looked = dict[int, _Look]()
+        for balance in sorted(eligible, key=bounds.__getitem__):
+            if best is not None and bounds[balance] >= best.cost - _TIE:
+                break
+            self._progress("balances", len(looked) + 1, len(eligible))
+            looked[balance] = self._look_at(balance, best)
+            best = looked[balance].found or best
+        assert best is not None  # the bare lights are always an answer
+        room = MOST_WIDENED
+        while True:
+            hiding = {b: each for b, each in looked.items() if each.bound < best.cost - _TIE}
+            balance = min(hiding, key=lambda each: hiding[each].bound, default=-1)
+            narrow = looked[balance].narrow if hiding else ()
+            if not narrow or len(narrow) > room:
+                break
+            room -= len(narrow)
+            with one_core_products():
+                for number in narrow:
+                    self._widen(number, balance)
+            looked[balance] = self._look_at(balance, best)
+            best = looked[balance].found or best
+        bounds |= {b: each.bound for b, each in looked.items()}
+        return Solved(best, min(best.cost, *bounds.values()), self.options, len(looked))
+
+    def cheapest_by(self, weights: Weights) -> Assignment:
+        """The cheapest assignment at other prices, of the options that there are."""
+        programs = {
+            balance: self._program(balance, weights)
+            for balance, price in enumerate(self.scene.balances)
+            if math.isfinite(price)
+        }
+        best: Assignment | None = None
+        for balance in sorted(programs, key=lambda each: programs[each].least):
+            if best is not None and programs[balance].least >= best.cost - _TIE:
+                break
+            found = self._choice(balance, programs[balance], self._stock, self._cuts)
+            if best is None or found.cost < best.cost - _TIE:
+                best = found
+        assert best is not None
+        return best
+
+    def least(self, balance: int) -> float:
+        """What every light's cheapest option costs there, together: a first bound."""
+        least = sum(float(each.cost.min()) for each in self.options[balance])
+        return least + self._price(balance)
+
+    def at(
+        self,
+        balance: int,
+        *,
+        weights: Weights | None = None,
+        more: Mapping[int, int] | None = None,
+    ) -> Assignment:
+        """The cheapest assignment at one balance.
+
+        weights : other prices than the scene's
+        more    : by filter, so many sheets more than there are
+        """
+        program = self._program(balance, weights)
+        if more:
+            return self._choice(balance, program, self._stock.with_more(more), [])
+        return self._choice(balance, program, self._stock, self._cuts)
+
+    def inside_together(self, balance: int, lights: Sequence[int]) -> bool:
+        """Whether all these lights can be inside their tolerance at a balance, with the stock
+        that there is; the others are left bare."""
+        scene = self.scene
+        given = []
+        for number, each in enumerate(self.options[balance]):
+            inside, bare = each.inside, each.found.layers == 0
+            wanted = inside if number in lights else bare
+            if not wanted.any():
+                return False
+            given.append(each.rows(np.flatnonzero(wanted)))
+        unlit = [replace(light, level=None, views=()) for light in scene.lights]
+        program = Program(unlit, given, scene.at_hand, None, scene.weights)
+        if program.cheapest_of_each(self._stock) is not None:
+            return True
+        try:
+            relaxed = program.relaxed(self._stock, self._cuts)
+        except NothingFitsError:
+            return False
+        return program.best(self._stock, self._cuts, relaxed, below=math.inf) is not None
+
+    def _choice(self, balance: int, program: Program, stock: Stock, cuts: list[Cut]) -> Assignment:
+        choice = program.cheapest_of_each(stock)
+        if choice is None:
+            choice = program.best(stock, cuts, program.relaxed(stock, cuts), below=math.inf)
+        assert choice is not None  # the bare lights are always a choice
+        return self._assignment(balance, program, choice)
+
+    def _look_at(self, balance: int, best: Assignment | None) -> _Look:
+        """The cheapest at a balance if it is cheaper than the best so far, and what that proves."""
+        price = self._price(balance)
+        below = (math.inf if best is None else best.cost) - price
+        program = self._program(balance, None)
+        choice = program.cheapest_of_each(self._stock)
+        if choice is not None:
+            at_once = self._assignment(balance, program, choice)
+            return _Look(at_once if choice.cost < below - _TIE else None, at_once.bound, ())
+        relaxed = program.relaxed(self._stock, self._cuts)
+        if relaxed.bound < below - _TIE:
+            choice = program.best(self._stock, self._cuts, relaxed, below=below)
+        cost = below if choice is None else choice.cost
+        narrow = self._too_narrow(balance, relaxed, cost)
+        proven = cost if choice is None else choice.bound
+        least = min([proven, *(relaxed.bound + max(each, 0.0) for each in narrow.values())])
+        found = None if choice is None else self._assignment(balance, program, choice)
+        able = tuple(each for each in narrow if self._pool(each, balance) < WIDEST)
+        return _Look(found, least + price, able)
+
+    def _too_narrow(self, balance: int, relaxed: Relaxed, cost: float) -> dict[int, float]:
+        """Lights for which a stack left out might still make a cheaper choice, and by how much
+        such a stack would raise the relaxed bound at least."""
+        narrow = {}
+        for number, each in enumerate(self.options[balance]):
+            raised = float(each.cost.min()) + each.spare - float(relaxed.worth[number])
+            if raised < cost - relaxed.bound - 1e-7:
+                narrow[number] = raised
+        return narrow
+
+    def _program(self, balance: int, weights: Weights | None) -> Program:
+        scene, given = self.scene, self.options[balance]
+        if weights is not None:
+            pairs = zip(given, scene.lights, strict=True)
+            given = [each.repriced(light, weights) for each, light in pairs]
+        return Program(scene.lights, given, scene.at_hand, scene.key, weights or scene.weights)
+
+    def _assignment(self, balance: int, program: Program, choice: Choice) -> Assignment:
+        price = self._price(balance)
+        return Assignment(
+            balance,
+            program.options,
+            choice.rows,
+            choice.trims,
+            choice.cost + price,
+            choice.bound + price,
+            choice.short,
+        )
+
+    def _price(self, balance: int) -> float:
+        """What a balance costs by itself; nothing where it is only to be compared."""
+        price = self.scene.balances[balance]
+        return price if math.isfinite(price) else 0.0
+
+    def _pool(self, number: int, balance: int) -> int:
+        return self._pools.get((number, balance), POOL)
+
+    def _widen(self, number: int, balance: int) -> None:
+        pool = self._pools[number, balance] = self._pool(number, balance) * WIDER
+        scene, light = self.scene, self.scene.lights[number]
+        wider = options(scene.kit, scene.sheets, light, scene.weights, pool=pool, at=[balance])
+        self.options[balance][number] = wider[balance]
+
+    def _all_options(self) -> dict[int, list[Options]]:
+        scene, lights = self.scene, self.scene.lights
+        by_light: list[dict[int, Options]] = []
+        for number, each in enumerate(self._in_parallel(), 1):
+            self._progress("lights", number, len(lights))
+            by_light.append(each)
+        return {b: [each[b] for each in by_light] for b in range(len(scene.balances))}
+
+    def _in_parallel(self) -> Iterable[dict[int, Options]]:
+        """Every light's options, each by one thread with matrix products of its own."""
+        import os
+        from concurrent.futures import ThreadPoolExecutor
+
+        scene = self.scene
+
+        def of(light: SceneLight) -> dict[int, Options]:
+            return options(scene.kit, scene.sheets, light, scene.weights)
+
+        with one_core_products(), ThreadPoolExecutor(os.cpu_count()) as threads:
+            yield from threads.map(of, scene.lights)

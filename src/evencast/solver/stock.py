@@ -1,0 +1,148 @@
+"""What there is of every filter, as far as a scene's programme needs to know.
+
+How pieces lie on sheets is asked through `fits` and never answered here. What follows from its
+answers is: how many pieces of one size there can be at all, and which choices are too many.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Hashable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Protocol
+
+import numpy as np
+
+from evencast.solver.best import Ints
+from evencast.solver.scene_light import SceneLight
+
+
+class Stockroom(Protocol):
+    """The sheets at hand, with `more` sheets than there are where that is asked."""
+
+    def fits(self, filter_index: int, pieces: tuple[Hashable, ...], more: int) -> bool:
+        """Whether all these pieces can be cut; fewer of them must fit where more do."""
+
+    def area_m2(self, piece: Hashable) -> float:
+        """Area of a piece."""
+
+    def room_m2(self, filter_index: int, more: int) -> float:
+        """Area of all sheets of a filter; infinite where nobody counts them."""
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """Not all of these together: so many sheets of a filter before each of these lights.
+
+    uses : (light, sheets) pairs
+    most : how many of them may be
+    """
+
+    filter: int
+    uses: tuple[tuple[int, int], ...]
+    most: int
+
+
+@dataclass(frozen=True, slots=True)
+class Limit:
+    """A weight for one sheet of a filter before each light, and the most they may add up to."""
+
+    filter: int
+    weights: tuple[float, ...]
+    most: float
+
+
+class Stock:
+    """The stockroom as one scene meets it."""
+
+    def __init__(
+        self,
+        lights: Sequence[SceneLight],
+        filters: int,
+        layers: int,
+        room: Stockroom,
+        more: Mapping[int, int] | None = None,
+    ) -> None:
+        self._lights = lights
+        self._filters = filters
+        self._layers = layers
+        self._room = room
+        self._more = more or {}
+        self.limits = [limit for index in range(filters) for limit in self._limits(index)]
+
+    def with_more(self, more: Mapping[int, int]) -> Stock:
+        """The same with some sheets more."""
+        return Stock(self._lights, self._filters, self._layers, self._room, more)
+
+    def holds(self, filter_index: int, uses: Sequence[tuple[int, int]]) -> bool:
+        """Whether so many sheets of a filter can be cut for each of these lights."""
+        pieces = tuple(
+            piece for light, count in uses for piece in self._lights[light].pieces * count
+        )
+        return not pieces or self._fits(filter_index, pieces)
+
+    def cuts(self, members: Sequence[Ints]) -> list[Cut]:
+        """A cut for every filter of which there is too little for these stacks."""
+        found = []
+        for index in np.unique(np.concatenate(members)):
+            if index >= self._filters:
+                continue
+            counts = [int((stack == index).sum()) for stack in members]
+            uses = [(light, count) for light, count in enumerate(counts) if count]
+            if not self.holds(int(index), uses):
+                found.append(self._cut(int(index), uses))
+        return found
+
+    def is_full(self, limit: Limit, members: Sequence[Ints]) -> bool:
+        """Whether not one sheet more would go under a limit, for the light that needs least."""
+        used = sum(
+            weight * int((stack == limit.filter).sum())
+            for weight, stack in zip(limit.weights, members, strict=True)
+        )
+        least = min(weight for weight in limit.weights if weight > 0)
+        return used > limit.most - least + 1e-9
+
+    def _fits(self, filter_index: int, pieces: tuple[Hashable, ...]) -> bool:
+        return self._room.fits(filter_index, pieces, self._more.get(filter_index, 0))
+
+    def _cut(self, index: int, uses: list[tuple[int, int]]) -> Cut:
+        """As few of the uses as are too many, and all lights that are as hungry."""
+        needed = list(uses)
+        for each in sorted(uses, key=lambda use: len(self._lights[use[0]].pieces)):
+            rest = [use for use in needed if use != each]
+            if not self.holds(index, rest):
+                needed = rest
+        kinds = {(self._lights[light].pieces, count) for light, count in needed}
+        if len(kinds) > 1:
+            return Cut(index, tuple(needed), len(needed) - 1)
+        ((pieces, count),) = kinds
+        alike = [light for light, each in enumerate(self._lights) if each.pieces == pieces]
+        return Cut(index, tuple((light, count) for light in alike), len(needed) - 1)
+
+    def _limits(self, index: int) -> list[Limit]:
+        """By the area of the pieces, and for each size by their number."""
+        lights = self._lights
+        found = []
+        room_m2 = self._room.room_m2(index, self._more.get(index, 0))
+        areas = tuple(sum(map(self._room.area_m2, each.pieces)) for each in lights)
+        if sum(areas) * self._layers > room_m2:
+            found.append(Limit(index, areas, room_m2))
+        for piece in dict.fromkeys(piece for each in lights for piece in each.pieces):
+            counts = tuple(float(each.pieces.count(piece)) for each in lights)
+            wanted = int(sum(counts)) * self._layers
+            most = self._most(index, piece, wanted)
+            if most < wanted:
+                found.append(Limit(index, counts, float(most)))
+        return found
+
+    def _most(self, index: int, piece: Hashable, wanted: int) -> int:
+        """How many pieces of one size there can be, up to what can be wanted."""
+        if self._fits(index, (piece,) * wanted):
+            return wanted
+        low, high = 0, wanted
+        while high - low > 1:
+            middle = (low + high) // 2
+            if self._fits(index, (piece,) * middle):
+                low = middle
+            else:
+                high = middle
+        return low
