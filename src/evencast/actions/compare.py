@@ -84,11 +84,8 @@ def _light(before: Stage, after: Stage, name: str) -> ComparedLight:
         then = [] if old.hung.off else [f"write it into the new plan and light it: {_hung(old)}"]
         return ComparedLight(name, old.entry.role, "gone", [], then)
     new = after.hanging(name)
-    by = {each.read.tint is None for each in (old, new) if each.read}
-    was, now = (
-        stage.said(light, sensor=len(by) > 1) or NOT_READ
-        for stage, light in ((before, old), (after, new))
-    )
+    was = before.said(old, sensor=False) or NOT_READ
+    now = after.said(new, sensor=False) or NOT_READ
     pair = _Pair(old, new, was, now)
     found = [*of_entry(old, new), *of_hanging(old, new)]
     found += of_reading(was, now, camera=after.camera)
