@@ -64,25 +64,19 @@ def test_every_command_has_a_heading_and_an_example() -> None:
         assert "Example:  evencast " + name in command.help
 
 
-@pytest.mark.parametrize("name", [name for name in main.commands if name != "solve"])
+@pytest.mark.parametrize("name", list(main.commands))
 def test_the_example_in_the_help_runs(
     name: str, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
-    """What the help shows can be typed as it stands."""
+    """What the help shows can be typed as it stands, once the demo has written its documents
+    where the example looks for them."""
     text = main.commands[name].help or ""
     example = text.partition("Example:  evencast ")[2].strip()
     monkeypatch.chdir(tmp_path)
+    if "bindery/" in example:
+        assert CliRunner().invoke(main, ["demo", "--to", "bindery"]).exit_code == 0
     ran = CliRunner().invoke(main, shlex.split(example))
     assert ran.exit_code == 0, ran.output
-
-
-def test_the_example_of_solve_runs_on_the_demo(
-    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
-) -> None:
-    """`evencast solve bindery/plan.toml` works once the demo has written it there."""
-    monkeypatch.chdir(tmp_path)
-    assert CliRunner().invoke(main, ["demo", "--to", "bindery"]).exit_code == 0
-    assert CliRunner().invoke(main, ["solve", "bindery/plan.toml"]).exit_code == 0
 
 
 def test_the_command_reference_is_fresh() -> None:

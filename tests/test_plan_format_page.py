@@ -5,27 +5,50 @@ from __future__ import annotations
 import re
 import tomllib
 from pathlib import Path
+from typing import get_args
 
 from builders.plan_keys import with_tables
 from evencast.filters import generic_names
 from evencast.lights import builtin_names
+from evencast.plan.checks import problems_together
 from evencast.plan.document import read_kit, read_plan
-from evencast.plan.light import DEFAULT_MOVES
+from evencast.plan.light import DEFAULT_MOVES, Move
+from evencast.plan.plan import Plan
 from evencast.plan.schema import schemas
 
 PAGE = (Path(__file__).parents[1] / "docs" / "plan-format.md").read_text("utf-8")
-NOTATION, KIT, PLAN, SETUP = re.findall(r"^```toml\n(.*?)^```", PAGE, re.DOTALL | re.MULTILINE)
+NOTATION, KIT, PLAN, SCENE, SETUP = re.findall(
+    r"^```toml\n(.*?)^```", PAGE, re.DOTALL | re.MULTILINE
+)
 
 
 def test_the_documents_of_the_page_have_no_problems() -> None:
-    """The kit and the plan of the page can be copied, and the set-up added to the plan."""
+    """The kit and the plans of the page can be copied, and the set-up added to the small plan."""
     assert tomllib.loads(NOTATION)
-    assert read_kit(KIT, where="van-kit.toml", known_filters=generic_names())[1] == []
-    for text in (PLAN, f"{PLAN}\n{SETUP}"):
-        document, problems = read_plan(text, where="kitchen.toml", known_lights=builtin_names())
+    kit, problems = read_kit(KIT, where="van-kit.toml", known_filters=generic_names())
+    assert problems == []
+    assert kit is not None
+    for text in (PLAN, f"{PLAN}\n{SETUP}", SCENE):
+        plan, problems = read_plan(
+            text, where="plan.toml", known_lights=builtin_names(), known_looks=()
+        )
         assert problems == []
-        assert document is not None
-        assert document.model.kit == "van-kit.toml"
+        assert plan is not None
+        assert plan.model.kit == "van-kit.toml"
+        assert (
+            problems_together(plan.model, kit.model, where="plan.toml", kit_where="van-kit.toml")
+            == []
+        )
+
+
+def test_the_scene_shows_every_table_of_a_plan() -> None:
+    """Each heading that a plan may have but weights and tolerances, and every move."""
+    plan, _ = read_plan(SCENE, where="plan.toml")
+    assert plan is not None
+    written = plan.model.model_fields_set
+    assert set(Plan.model_fields) - written == {"tolerance", "weights", "setup"}
+    moves = {move for light in plan.model.light for move in light.moves}
+    assert moves == set(get_args(Move))
 
 
 def test_the_problem_shown_on_the_page_is_what_is_said() -> None:

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from evencast.actions.exposures import Hanging, exposures
+from evencast.actions.exposures import Lit, exposures
 from evencast.actions.levels import BareLevel, Shot, over_shot
 from evencast.actions.taking import Taking
 from evencast.lights.level import Level, Unit, moving_stops
@@ -38,7 +38,7 @@ def levels(draw: st.DrawFn) -> Level:
 bare = levels().map(lambda level: BareLevel(level, "read", [], (0.0, 0.0)))
 
 
-def scene(lights: dict[str, BareLevel], hung: list[Hanging], camera: Taking) -> SceneExposure:
+def scene(lights: dict[str, BareLevel], hung: list[Lit], camera: Taking) -> SceneExposure:
     return exposures(hung, lights, camera=camera, shot=Shot(4.0, "f/4"))
 
 
@@ -89,11 +89,11 @@ def test_adding_lights_never_darkens(
     """Nor is the sum less than any of its parts."""
     levels = {str(number): level for number, (level, _) in enumerate(lights)}
     hung = [
-        Hanging(str(number), "key" if role == "key" else "fill")
+        Lit(str(number), "key" if role == "key" else "fill")
         for number, (_, role) in enumerate(lights)
     ]
     told = scene(levels, hung, camera)
-    more = scene(levels | {"further": further}, [*hung, Hanging("further", "fill")], camera)
+    more = scene(levels | {"further": further}, [*hung, Lit("further", "fill")], camera)
     assert told.subject is not None
     assert more.subject is not None
     for before, after in zip(told.subject.f_number, more.subject.f_number, strict=True):
@@ -108,7 +108,7 @@ def test_a_gap_and_a_ratio_say_the_same(
     key: BareLevel, fill: BareLevel, camera: Taking, aim: float
 ) -> None:
     """Key to fill in stops is the fill's gap less its aim; the sum to fill is one more, to one."""
-    hung = [Hanging("key", "key"), Hanging("fill", "fill", aim_stops=aim)]
+    hung = [Lit("key", "key"), Lit("fill", "fill", aim_stops=aim)]
     told = scene({"key": key, "fill": fill}, hung, camera)
     gap = told.lights[1].gap_stops
     assert gap is not None
@@ -132,10 +132,10 @@ def test_a_brighter_camera_closes_a_gap_by_as_much(
     faster = Taking(
         camera.index * index, camera.time_s, camera.frames_per_s, camera.constants, None
     )
-    slow = scene({"key": level}, [Hanging("key", "key")], camera).lights[0].gap_stops
-    fast = scene({"key": level}, [Hanging("key", "key")], faster).lights[0].gap_stops
+    slow = scene({"key": level}, [Lit("key", "key")], camera).lights[0].gap_stops
+    fast = scene({"key": level}, [Lit("key", "key")], faster).lights[0].gap_stops
     dark = (
-        scene({"key": level}, [Hanging("key", "key", scrim_stops=(scrim, scrim))], camera)
+        scene({"key": level}, [Lit("key", "key", scrim_stops=(scrim, scrim))], camera)
         .lights[0]
         .gap_stops
     )

@@ -9,100 +9,27 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass
-from typing import TYPE_CHECKING
 
 import numpy as np
 
 from evencast.actions.doubt import looks, middle
+from evencast.actions.sheet_cures import left_over, sheet_cures
+from evencast.actions.standing import MET_STOPS, Around, OtherBalance, Stands, cure, stop_range
 from evencast.actions.taking import Taking
 from evencast.camera.exposure import marked_stop
 from evencast.errors import EvencastError
-from evencast.filters import Filter
-from evencast.lights import Light, dim_tungsten
+from evencast.lights import dim_tungsten
 from evencast.lights.dimming import MOST_STOPS
-from evencast.lights.fixture import SPOT_GAIN_STOPS, Focus
-from evencast.lights.level import SCRIM_STOPS, Level, in_reach, is_near
-from evencast.quantities import Floats, say_left, say_mired, say_stops, stops_of_density
+from evencast.lights.fixture import SPOT_GAIN_STOPS
+from evencast.lights.level import SCRIM_STOPS, in_reach, is_near
+from evencast.quantities import say_mired, say_stops, stops_of_density
 from evencast.results.expose import Cure, Range
-
-if TYPE_CHECKING:
-    from evencast.solver.aim import Aim
-
-MET_STOPS = 1 / 6
-"""Half of the smallest step that an iris and a meter show: nearer is as wanted."""
 
 STAYS = ("window", "street")
 """Fittings of lights that nobody moves, swaps or puts a scrim into."""
 
 ND_DENSITIES = (0.15, 0.3, 0.6, 0.9, 1.2)
 """ND as sold: common practice, no source."""
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Stands:
-    """A light as it stands, and what hangs in front of it.
-
-    distance_m  : to the subject
-    size_m      : greatest width of what shines
-    frost       : what hangs in any case; its loss is told by `frost_stops`
-    aim         : the colour it shall have; None where none is known
-    """
-
-    light: Light
-    distance_m: float | None = None
-    size_m: float | None = None
-    focus: Focus | None = None
-    filters: Sequence[Filter] = ()
-    scrim_stops: Range = (0.0, 0.0)
-    dim_stops: float = 0.0
-    frost: Sequence[Filter] = ()
-    frost_stops: Range = (0.0, 0.0)
-    aim: Aim | None = None
-
-
-@dataclass(frozen=True, slots=True)
-class OtherBalance:
-    """A balance of the camera at which this light's sheets would take so much. [stop]"""
-
-    label: str
-    filter_stops: float
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class OtherLight:
-    """Another light of the plan, as it may stand in this one's place.
-
-    level     : bare, where it stands now; its distance is that of the level
-    gap_stops : what it misses there, + too little light; None where its level is not judged
-    """
-
-    name: str
-    light: Light
-    level: Level
-    gap_stops: float | None = None
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class Around:
-    """What else of a plan may help a light.
-
-    against  : the light that its level is judged against; None for the camera's own stop
-    falls    : whether that light is daylight, which falls by itself
-    shot_f_number : what the lens is set to
-    at_hand  : filters of the kit
-    balances : other balances and what this light's sheets would take there
-    level    : bare level of this light where it stands
-    others   : the plan's other lights whose level is known
-    """
-
-    against: str | None = None
-    falls: bool = False
-    shot_f_number: float | None = None
-    at_hand: Sequence[Filter] = ()
-    balances: Sequence[OtherBalance] = ()
-    level: Level | None = None
-    others: Sequence[OtherLight] = ()
 
 
 def cures(gap: Range, stands: Stands, *, camera: Taking) -> list[Cure]:
@@ -132,12 +59,13 @@ def plan_cures(
         *_undimmed(short, stands),
         *_closer(short, stands),
         *_spot(short, stands),
-        *_sheets(short, stands, around.at_hand),
+        *sheet_cures(short, stands, around.at_hand),
         *_frost(short, stands),
         *_balances(short, stands, around.balances),
         *(_lens(short, around.shot_f_number) if camera_gives else []),
         *(_index(short, camera) if camera_gives else []),
         *_swaps(short, stands, around, camera),
+        *_other_down(short, around),
         *_waiting(short, around),
         *(_shutter(short, camera) if camera_gives else []),
     ]
@@ -146,7 +74,7 @@ def plan_cures(
 def _scrims_out(short: Range, stands: Stands) -> list[Cure]:
     if stands.scrim_stops[1] == 0:
         return []
-    return [_cure(f"Scrims out: {_stops(stands.scrim_stops)}", stands.scrim_stops, short)]
+    return [cure(f"Scrims out: {stop_range(stands.scrim_stops)}", stands.scrim_stops, short)]
 
 
 def _undimmed(short: Range, stands: Stands) -> list[Cure]:
@@ -154,7 +82,7 @@ def _undimmed(short: Range, stands: Stands) -> list[Cure]:
         return []
     cooler = ", and cooler light" if stands.light.kind == "tungsten" else ""
     gain = (stands.dim_stops, stands.dim_stops)
-    return [_cure(f"Dimmer up: {_stops(gain)}{cooler}", gain, short)]
+    return [cure(f"Dimmer up: {stop_range(gain)}{cooler}", gain, short)]
 
 
 def _closer(short: Range, stands: Stands) -> list[Cure]:
@@ -172,61 +100,16 @@ def _closer(short: Range, stands: Stands) -> list[Cure]:
 def _spot(short: Range, stands: Stands) -> list[Cure]:
     if stands.focus != "flood" or stands.light.kind != "tungsten":
         return []
-    words = f"Spot: {_stops(SPOT_GAIN_STOPS)} on a Fresnel (common practice, no source), and a "
-    return [_cure(words + "narrower beam", SPOT_GAIN_STOPS, short)]
-
-
-def _sheets(short: Range, stands: Stands, at_hand: Sequence[Filter]) -> list[Cure]:
-    """What each sheet gives back that is left out or made weaker, with the colour it changes."""
-    found: list[Cure] = []
-    seen = set[str]()
-    for place, each in enumerate(stands.filters):
-        if each.name in seen:
-            continue
-        seen.add(each.name)
-        before, after = stands.filters[:place], stands.filters[place + 1 :]
-        weaker = [
-            _without(f"{other.name} for {each.name}", [*before, other, *after], stands, short)
-            for other in at_hand
-            if other.series == each.series != "" and other.name != each.name
-        ]
-        gaining = sorted(
-            (cure for cure in weaker if cure and cure.gain_stops[0] >= MET_STOPS),
-            key=lambda cure: cure.gain_stops[0],
-        )
-        enough = next((cure for cure in gaining if cure.enough), None)
-        found += dict.fromkeys(cure for cure in (*gaining[:1], enough) if cure)
-        bare = _without(f"Without {each.name}", [*before, *after], stands, short)
-        found += [bare] if bare else []
-    return found
-
-
-def _without(words: str, filters: Sequence[Filter], stands: Stands, short: Range) -> Cure | None:
-    """What other sheets in place of those that hang give back; None where nothing is known."""
-    whole = middle(looks(stands.light, stands.filters).loss_stops)
-    through = looks(stands.light, filters)
-    gain = round(whole - middle(through.loss_stops), 4)
-    if not math.isfinite(gain):
-        return None
-    colour = "its colour is gone" if not filters else "its colour is another"
-    if stands.aim is not None:
-        colour = f"it is {_left(through.filtered.mired, through.filtered.duv, stands.aim)}"
-    return _cure(f"{words}: {say_stops(gain)}, and {colour}", (gain, gain), short)
-
-
-def _left(mired: Floats, duv: Floats, aim: Aim) -> str:
-    """A colour beside its aim, in words."""
-    with np.errstate(invalid="ignore"):
-        said = say_left(middle(np.asarray(mired - aim.mired)), middle(np.asarray(duv - aim.duv)))
-    return "still as wanted" if said == "0 mired" else said
+    words = f"Spot: {stop_range(SPOT_GAIN_STOPS)} on a Fresnel (common practice, no source), and a "
+    return [cure(words + "narrower beam", SPOT_GAIN_STOPS, short)]
 
 
 def _frost(short: Range, stands: Stands) -> list[Cure]:
     if not stands.frost:
         return []
     names = " and ".join(each.name for each in stands.frost)
-    words = f"Without {names}: {_stops(stands.frost_stops)}, and the light is harder"
-    return [_cure(words, stands.frost_stops, short)]
+    words = f"Without {names}: {stop_range(stands.frost_stops)}, and the light is harder"
+    return [cure(words, stands.frost_stops, short)]
 
 
 def _balances(short: Range, stands: Stands, balances: Sequence[OtherBalance]) -> list[Cure]:
@@ -235,7 +118,7 @@ def _balances(short: Range, stands: Stands, balances: Sequence[OtherBalance]) ->
     gains = [(round(now - each.filter_stops, 4), each) for each in balances]
     best = sorted((each for each in gains if each[0] > MET_STOPS), key=lambda each: -each[0])[:2]
     return [
-        _cure(
+        cure(
             f"Balance {other.label}: {say_stops(gain)}, its sheets take "
             f"{say_stops(other.filter_stops)} there; every other light's sheets change too",
             (gain, gain),
@@ -276,8 +159,8 @@ def _swaps(short: Range, stands: Stands, around: Around, camera: Taking) -> list
         if gain > MET_STOPS and spared:
             found.append((gain, (round(max(low, 0.0), 4), round(high, 4)), other.name))
     return [
-        _cure(
-            f'Swap places with "{name}": {_stops(ends)} before sheets, and as much less where '
+        cure(
+            f'Swap places with "{name}": {stop_range(ends)} before sheets, and as much less where '
             "that one stands",
             ends,
             short,
@@ -286,10 +169,18 @@ def _swaps(short: Range, stands: Stands, around: Around, camera: Taking) -> list
     ]
 
 
+def _other_down(short: Range, around: Around) -> list[Cure]:
+    """What it is judged against, darker instead."""
+    if around.against is None or around.falls:
+        return []
+    words = f'"{around.against}" down by {stop_range(short)} instead, and the lens open by as much'
+    return [Cure(words, short, True)]
+
+
 def _waiting(short: Range, around: Around) -> list[Cure]:
     if around.against is None or not around.falls:
         return []
-    words = f'Wait until "{around.against}" has fallen by {_stops(short)}: dusk, cloud or shade'
+    words = f'Wait until "{around.against}" has fallen by {stop_range(short)}: dusk, cloud or shade'
     return [Cure(f"{words}; then read its colour again", short, True)]
 
 
@@ -298,7 +189,7 @@ def _shutter(short: Range, camera: Taking) -> list[Cure]:
     if gain < MET_STOPS:
         return []
     words = f"Shutter: {say_stops(gain)} at most, fully open, and more motion blur"
-    return [_cure(words, (0.0, round(gain, 4)), short)]
+    return [cure(words, (0.0, round(gain, 4)), short)]
 
 
 def _too_much(gap: Range, stands: Stands, around: Around, camera: Taking) -> list[Cure]:
@@ -320,7 +211,7 @@ def _taken_out(over: Range, take: Range, stands: Stands) -> list[Cure]:
     by_scrims = _scrims(sum(take) / 2.0) if stands.light.fitting in ("fixture", "") else ""
     what = "Scrim or ND" if by_scrims else "ND"
     which = ", or ".join(each for each in (by_scrims, by_nd) if each)
-    words = f"{what}: {_stops(take)}, without a change of colour"
+    words = f"{what}: {stop_range(take)}, without a change of colour"
     return [Cure(f"{words} ({which})" if which else words, over, True)]
 
 
@@ -349,7 +240,7 @@ def _dimmed(over: Range, take: Range, stands: Stands) -> list[Cure]:
     """A dimmer, for the lights that may hang on one: filaments, and panels at their own."""
     light, most = stands.light, take[1]
     if light.fitting == "panel":
-        words = f"Dimmer of its own: {_stops(take)}; read its colour again"
+        words = f"Dimmer of its own: {stop_range(take)}; read its colour again"
         return [Cure(words, over, True)]
     if light.kind != "tungsten" or light.fitting in STAYS or most > MOST_STOPS:
         return []
@@ -358,23 +249,13 @@ def _dimmed(over: Range, take: Range, stands: Stands) -> list[Cure]:
     except EvencastError:  # it would glow below the warmest white
         return []
     if stands.aim is not None:
-        colour = f"it is {_left(darker.mired, darker.duv, stands.aim)}"
+        colour = f"it is {left_over(darker.mired, darker.duv, stands.aim)}"
     else:
         with np.errstate(invalid="ignore"):
             shifts = np.asarray(darker.mired - looks(light, stands.filters).filtered.mired)
         shift = middle(shifts)
         colour = f"up to {say_mired(shift)}er" if abs(shift) >= 0.5 else "a warmer lamp"
-    return [Cure(f"Dimmer: {_stops(take)}, and {colour}", over, True)]
-
-
-def _cure(words: str, gain: Range, short: Range) -> Cure:
-    """A cure that gives so much, and whether its most reaches the least that is missing."""
-    return Cure(words, gain, gain[1] >= short[0])
-
-
-def _stops(ends: Range) -> str:
-    low, high = (say_stops(each) for each in ends)
-    return low if low == high else f"{low} to {high}"
+    return [Cure(f"Dimmer: {stop_range(take)}, and {colour}", over, True)]
 
 
 def _two_digits(value: float) -> float:

@@ -16,10 +16,11 @@ from evencast.actions.arriving import (
     near_field,
 )
 from evencast.actions.cautions import cautions
-from evencast.actions.cures import Stands, cures
+from evencast.actions.cures import cures
 from evencast.actions.doubt import light_notes, looks, middle
 from evencast.actions.flicker import flicker
 from evencast.actions.kit import load_kit
+from evencast.actions.standing import Stands
 from evencast.actions.taking import Readings, Taking, TakingOptions, level_of, stop_number, taking
 from evencast.camera.exposure import stops_between
 from evencast.colour import low_middle_high

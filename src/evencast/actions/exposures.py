@@ -31,13 +31,15 @@ THE_SHOT = "the shot"
 ON_THE_FACE: tuple[LightRole, ...] = ("key", "fill")
 """Roles whose lights fall on the subject together."""
 
-NARROWER = "Read a stop on your own meter and write it as f_stop"
+NARROWER = (
+    "Read a stop on your own meter and write it as f_stop, or its meter_constant in the camera"
+)
 NO_KEY = "No light of the role key has a level: no level against the key is judged."
 FILL_BRIGHTER = "The fill is brighter than the key."
 
 
 @dataclass(frozen=True, slots=True)
-class Hanging:
+class Lit:
     """One light with what hangs in front of it.
 
     aim_stops       : against the key light; of the first key, and of views, against the shot.
@@ -75,11 +77,11 @@ class Arriving:
         return Arriving(self.ends.metered(constant), self.middle.metered(constant))
 
 
-def arriving(hanging: Hanging, bare: BareLevel) -> Arriving:
+def arriving(lit: Lit, bare: BareLevel) -> Arriving:
     """What is left of a light behind sheets, scrims, frost and dimmer."""
-    least, middle, most = (in_reach(each) for each in hanging.filter_stops)
-    dimmed = in_reach(hanging.dim_stops - hanging.swap_stops)
-    (scrim, scrims), (frost, frosts) = hanging.scrim_stops, bare.frost_stops
+    least, middle, most = (in_reach(each) for each in lit.filter_stops)
+    dimmed = in_reach(lit.dim_stops - lit.swap_stops)
+    (scrim, scrims), (frost, frosts) = lit.scrim_stops, bare.frost_stops
     taken = middle + (scrim + scrims) / 2.0 + (frost + frosts) / 2.0 + dimmed
     centre = math.sqrt(bare.level.low * bare.level.high)
     return Arriving(
@@ -111,7 +113,7 @@ def shot_level(shot: Shot, camera: Taking) -> Arriving | None:
 
 
 def exposures(
-    lights: Sequence[Hanging], bare: Mapping[str, BareLevel], *, camera: Taking, shot: Shot
+    lights: Sequence[Lit], bare: Mapping[str, BareLevel], *, camera: Taking, shot: Shot
 ) -> SceneExposure:
     """Every light whose level is known, and key and fill together.
 
@@ -150,19 +152,19 @@ class _Scene:
     key: str | None
     known: Mapping[str, Arriving]
 
-    def light(self, hanging: Hanging, bare: BareLevel) -> LightExposure:
+    def light(self, lit: Lit, bare: BareLevel) -> LightExposure:
         """One light alone."""
-        level = self.known[hanging.name]
-        aim_stops = hanging.aim_stops
-        if aim_stops is None and hanging.name == self.key:
+        level = self.known[lit.name]
+        aim_stops = lit.aim_stops
+        if aim_stops is None and lit.name == self.key:
             aim_stops = 0.0
-        against, reference = self._reference(hanging)
+        against, reference = self._reference(lit)
         gap = None
         if aim_stops is not None and reference is not None:
             gap = _gap(aim_stops, over(level, reference, self.camera))
         return LightExposure(
-            name=hanging.name,
-            role=hanging.role,
+            name=lit.name,
+            role=lit.role,
             known_by=bare.known_by,
             f_number=_significant(self.camera.f_numbers(level.ends)),
             lux=_lux(level.ends),
@@ -170,18 +172,18 @@ class _Scene:
             against=against if gap else None,
             aim_stops=aim_stops if gap else None,
             gap_stops=gap,
-            tolerance_stops=hanging.tolerance_stops,
-            within_tolerance=abs(gap[1]) <= hanging.tolerance_stops if gap else None,
+            tolerance_stops=lit.tolerance_stops,
+            within_tolerance=abs(gap[1]) <= lit.tolerance_stops if gap else None,
             notes=bare.notes,
         )
 
-    def _reference(self, hanging: Hanging) -> tuple[str, Arriving | None]:
+    def _reference(self, lit: Lit) -> tuple[str, Arriving | None]:
         """What a light is judged against, by name and by level; no level where there is none."""
-        if hanging.role == "view" or hanging.name == self.key:
+        if lit.role == "view" or lit.name == self.key:
             return THE_SHOT, self.shot
         return self.key or "", self.known.get(self.key or "")
 
-    def subject(self, on_face: Sequence[Hanging]) -> SubjectExposure | None:
+    def subject(self, on_face: Sequence[Lit]) -> SubjectExposure | None:
         """Key and fill together; None where the level of neither is known."""
         lit = [each for each in on_face if each.name in self.known]
         if not lit:
@@ -243,7 +245,7 @@ def _gap(aim_stops: float, over_stops: Triple) -> Triple:
 
 
 def _notes(
-    lights: Sequence[Hanging], known: Mapping[str, Arriving], scene: _Scene, shot: Shot
+    lights: Sequence[Lit], known: Mapping[str, Arriving], scene: _Scene, shot: Shot
 ) -> list[str]:
     if not known:
         return []

@@ -189,12 +189,17 @@ def _lamp(loaded: LoadedPlan, entry: LightEntry, hung: Hung, folder: Path) -> Li
             where=f"light {quoted(entry.name)}",
             remedy=f"Name one of {known}." if known else "Add it as swap to the light.",
         )
-    step_duv = loaded.plan.camera.tint_step_duv
-    return light_of_entry(_swapped(entry, swap), folder, tint_step_duv=step_duv)
+    return swapped_light(entry, swap, folder, tint_step_duv=loaded.plan.camera.tint_step_duv)
 
 
-def _swapped(entry: LightEntry, swap: Swap) -> LightEntry:
-    return entry.model_copy(
+def swapped_light(
+    entry: LightEntry, swap: Swap, folder: Path, *, tint_step_duv: float | None
+) -> Light:
+    """What a light of a plan is with another lamp in it.
+
+    folder : of the plan, where the spectra it names lie
+    """
+    swapped = entry.model_copy(
         update={
             "kind": swap.kind,
             "builtin": swap.builtin,
@@ -204,6 +209,7 @@ def _swapped(entry: LightEntry, swap: Swap) -> LightEntry:
             "tint": None,
         }
     )
+    return light_of_entry(swapped, folder, tint_step_duv=tint_step_duv)
 
 
 def _panes(loaded: LoadedPlan, setup: Setup | None, entry: LightEntry) -> Sequence[Filter]:

@@ -22,7 +22,6 @@ from evencast.actions.taking import (
     by_stop,
     candela_of_photometry,
     candela_of_watts,
-    is_photometry,
     positive,
     read_photometry,
     within_frame,
@@ -45,20 +44,7 @@ if TYPE_CHECKING:
     from evencast.plan.light import Light as LightEntry
     from evencast.plan.plan import Camera, Plan
 
-NOT_SEEN = {
-    "lux": "lux",
-    "fc": "foot-candles",
-    "cd": "candelas",
-    "watts": "watts",
-    "photometry": "a photometric file",
-}
-"""Keys that tell of light that falls on something, not of how bright a view looks."""
-
 A_READING = "Give a reading, lux, fc, ev or f_stop; or cd; or the file of its photometry."
-REFLECTED = (
-    "Point a spot meter at the view and write what it says: ev, the exposure value for ISO 100, "
-    "or f_stop."
-)
 T_STOP = (
     "The lens is set by T-stop: taken as the stop that a meter shows, which is what T-stops are "
     "marked for."
@@ -99,11 +85,12 @@ class Shot:
 
 
 def camera_of(plan: Plan) -> Taking:
-    """How the plan's camera takes a frame, by the constants of a disc and of a dome.
+    """How the plan's camera takes a frame, by its meter's constant, or by those of a disc
+    and of a dome.
 
     Raises  EvencastError for a shutter longer than a frame, and for numbers beyond a camera's
     """
-    camera, mains_hz = plan.camera, plan.mains_hz
+    camera, mains_hz, own = plan.camera, plan.mains_hz, plan.camera.meter_constant
     frames_per_s = positive(
         camera.frames_per_s or FRAMES_PER_S[mains_hz], where="camera.frames_per_s", example="25"
     )
@@ -119,7 +106,7 @@ def camera_of(plan: Plan) -> Taking:
             time_s, said=f"of {time_s:g} s", frames_per_s=frames_per_s, where=shutter
         ),
         frames_per_s=frames_per_s,
-        constants=(DISC_CONSTANT, DOME_CONSTANT),
+        constants=(own, own) if own else (DISC_CONSTANT, DOME_CONSTANT),
         mains_hz=mains_hz,
     )
 
@@ -156,9 +143,10 @@ def bare_levels(loaded: LoadedPlan, folder: Path) -> tuple[dict[str, BareLevel],
     for entry in loaded.plan.light:
         if entry.level is None:
             continue
-        bare, own = _bare(entry, entry.level, loaded, folder, camera)
-        problems += own
-        if bare is not None:
+        bare = _bare(entry, entry.level, loaded, folder, camera)
+        if isinstance(bare, Problem):
+            problems.append(bare)
+        else:
             found[entry.name] = bare
     return found, problems
 
@@ -188,20 +176,26 @@ def level_of_reading(
 
 
 def _camera(plan: Plan) -> tuple[Taking, list[Problem]]:
-    """The plan's camera; where it cannot be, a usual one, so that the lights are read as well."""
+    """The plan's camera and what is wrong with it; where it cannot be, a usual one, so that the
+    lights are read as well."""
+    camera = Taking(800.0, 0.02, 25.0, (DISC_CONSTANT, DOME_CONSTANT), None)
+    problems = []
     try:
-        return camera_of(plan), []
+        camera = camera_of(plan)
     except EvencastError as error:
-        usual = Taking(800.0, 0.02, 25.0, (DISC_CONSTANT, DOME_CONSTANT), None)
-        return usual, [Problem("error", error.where, error.what, error.remedy)]
+        problems.append(Problem("error", error.where, error.what, error.remedy))
+    try:
+        shot_of(plan.camera)
+    except EvencastError as error:
+        problems.append(Problem("error", error.where, error.what, error.remedy))
+    return camera, problems
 
 
 def _bare(
     entry: LightEntry, keys: LevelKeys, loaded: LoadedPlan, folder: Path, camera: Taking
-) -> tuple[BareLevel | None, list[Problem]]:
+) -> BareLevel | Problem:
     """One light's level, or what is wrong with it."""
-    light = loaded.lights[entry.name]
-    frost, problems = frost_of(entry, loaded.kit)
+    light, frost = loaded.lights[entry.name], frost_of(entry, loaded.kit)
     try:
         loss = frost_loss(light, frost)
         bare = (
@@ -211,22 +205,13 @@ def _bare(
         )
     except EvencastError as error:
         place = f"light {quoted(entry.name)}.{error.where}"
-        return None, [*problems, Problem("error", place, error.what, error.remedy)]
-    if problems:
-        return None, problems
-    return replace(bare, notes=bare.notes + diffusion_notes(frost), frost_stops=loss), []
+        return Problem("error", place, error.what, error.remedy)
+    return replace(bare, notes=bare.notes + diffusion_notes(frost), frost_stops=loss)
 
 
 def _view(entry: LightEntry, keys: LevelKeys, camera: Taking) -> BareLevel:
     """What is seen through a window, by a reflected reading: as bright from anywhere, and through
     one pane as through three."""
-    for key, word in NOT_SEEN.items():
-        if getattr(keys, key) is not None:
-            raise EvencastError(
-                f"how bright a view looks is not told by {word}",
-                where=f"level.{key}",
-                remedy=REFLECTED,
-            )
     level, _, known_by = level_of_reading(keys, camera=camera, within="level")
     notes = []
     if entry.count > 1 or keys.distance_mm is not None or entry.distance_mm is not None:
@@ -250,11 +235,11 @@ def _lamp(
     read_m = _metres(keys.distance_mm, where="level.distance")
     stands_m = _metres(entry.distance_mm, where="distance")
     to_m = read_m if stands_m is None else stands_m
-    lamp = (
-        _as_read(keys, read_m, to_m, camera)
-        if keys.cd is None and keys.watts is None and keys.photometry is None
-        else _by_candela(keys, light, to_m, folder)
-    )
+    if keys.cd is None and keys.watts is None and keys.photometry is None:
+        known = level_of_reading(keys, camera=camera, within="level", at_m=read_m)
+        lamp = _Lamp(known, [], None)
+    else:
+        lamp = _by_candela(keys, light, to_m, folder)
     one, candela, known_by = lamp.known
     level = one if to_m is None or one.distance_m == to_m else one.moved(to_m)
     size_m = shining_size_m(
@@ -274,22 +259,6 @@ def _lamp(
     count = lamp_count(entry.count, where="count")
     known_by = known_by if count == 1 else f"{count} times {known_by}"
     return BareLevel(level.times(count), known_by, notes, (0.0, 0.0))
-
-
-def _as_read(keys: LevelKeys, read_m: float | None, to_m: float | None, camera: Taking) -> _Lamp:
-    """By a meter: where it says no distance, at the subject."""
-    notes = []
-    if read_m is None and to_m is not None:
-        notes.append(
-            f"Its reading names no distance: taken as read at the subject, {to_m:.3g} m away."
-        )
-    return _Lamp(
-        level_of_reading(
-            keys, camera=camera, within="level", at_m=to_m if read_m is None else read_m
-        ),
-        notes,
-        None,
-    )
 
 
 def _by_candela(keys: LevelKeys, light: Light, to_m: float | None, folder: Path) -> _Lamp:
@@ -316,12 +285,6 @@ def _by_candela(keys: LevelKeys, light: Light, to_m: float | None, folder: Path)
 
 def _photometry(name: str, folder: Path) -> tuple[Photometry, Range, str]:
     """A photometric file beside the plan and its candelas."""
-    if not is_photometry(name):
-        raise EvencastError(
-            f"{quoted(name)} is no photometric file",
-            where="level.photometry",
-            remedy="Name a file of IES LM-63 that ends in .ies, or of EULUMDAT that ends in .ldt.",
-        )
     try:
         found = read_photometry(folder / name)
         return found, *candela_of_photometry(found, folder / name)

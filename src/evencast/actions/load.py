@@ -5,12 +5,15 @@ from __future__ import annotations
 import re
 from collections.abc import Sequence
 from dataclasses import dataclass
+from heapq import heappop, heappush
 
 from evencast.actions.taking import positive
 from evencast.errors import EvencastError
 from evencast.results.expose import Circuit, LoadAnswer
 
 MOST_PIECES = 1000
+ROUNDING = 1e-9
+"""What adding up may be off by, as a share: a circuit filled to its limit fits."""
 
 ELECTRICIAN = (
     "Mains: local code decides, and a competent electrician. Read amps and power factor off the "
@@ -31,11 +34,14 @@ _LOAD = re.compile(
 
 
 @dataclass(frozen=True, slots=True)
-class _Piece:
-    """One load: as written, its watts, and its volt-amperes."""
+class Piece:
+    """One load: what it is called, its watts, and its volt-amperes.
+
+    watts : None where its plate says amps alone
+    """
 
     name: str
-    watts: float
+    watts: float | None
     volt_amperes: float
 
 
@@ -51,35 +57,51 @@ def load(
     positive(breaker_a, where="--breaker", example="16")
     margin = _margin(margin_percent)
     pieces = [piece for text in load_texts for piece in _pieces(text)]
-    if len(pieces) > MOST_PIECES:
-        raise EvencastError(
-            f"{len(pieces)} loads are more than any circuit is asked to carry",
-            where="LOAD",
-            remedy=f"Give at most {MOST_PIECES}.",
-        )
-    amps = sum(each.volt_amperes for each in pieces) / volts
+    check_number(len(pieces), where="LOAD")
+    return on_one_circuit(
+        pieces, volts=volts, breaker_a=breaker_a, margin=margin, changed_by="--margin"
+    )
+
+
+def on_one_circuit(
+    pieces: Sequence[Piece], *, volts: float, breaker_a: float, margin: float, changed_by: str
+) -> LoadAnswer:
+    """What loads draw from one circuit, whether it carries them, and else how to share them out.
+
+    margin     : share of the breaker to use, above 0 to 1
+    changed_by : the option or key that sets it, for the note
+    """
+    amps = _volt_amperes(pieces) / volts
     limit_a = breaker_a * margin
-    fits = amps <= limit_a * (1 + 1e-9)
+    fits = amps <= limit_a * (1 + ROUNDING)
     split = [] if fits else _split(pieces, limit_va=limit_a * volts)
+    watts = [each.watts for each in pieces if each.watts is not None]
     return LoadAnswer(
         volts=volts,
         breaker_a=breaker_a,
         margin=margin,
-        watts=round(sum(each.watts for each in pieces), 3),
+        watts=round(sum(watts), 3) if len(watts) == len(pieces) else None,
         amps=round(amps, 4),
         limit_a=round(limit_a, 4),
         left_a=round(limit_a - amps, 4),
         fits=fits,
         split=[
-            Circuit(
-                [each.name for each in circuit],
-                round(sum(each.volt_amperes for each in circuit) / volts, 4),
-            )
-            for circuit in split
+            Circuit([each.name for each in part], round(_volt_amperes(part) / volts, 4))
+            for part in split
         ],
-        notes=_notes(margin, pieces, fits=fits, split=split),
+        notes=_notes(margin, pieces, fits=fits, split=split, changed_by=changed_by),
         cautions=[ELECTRICIAN, WEAKEST, SHARED],
     )
+
+
+def check_number(count: int, *, where: str) -> None:
+    """Raises  EvencastError for more loads than are worth sharing out."""
+    if count > MOST_PIECES:
+        raise EvencastError(
+            f"{count} loads are more than any circuit is asked to carry",
+            where=where,
+            remedy=f"Give at most {MOST_PIECES}.",
+        )
 
 
 def _margin(percent: float) -> float:
@@ -92,7 +114,7 @@ def _margin(percent: float) -> float:
     return percent / 100.0
 
 
-def _pieces(text: str) -> list[_Piece]:
+def _pieces(text: str) -> list[Piece]:
     match = _LOAD.fullmatch(text.strip())
     if match is None:
         raise EvencastError(
@@ -108,44 +130,53 @@ def _pieces(text: str) -> list[_Piece]:
             where=text,
             remedy="Write the one on the plate, such as pf 0.6; leave it out for tungsten.",
         )
-    if count > MOST_PIECES:
-        raise EvencastError(
-            f"{count} loads are more than any circuit is asked to carry",
-            where=text,
-            remedy=f"Give at most {MOST_PIECES}.",
-        )
-    return [_Piece(f"{watts:g} W", watts, watts / factor)] * count
+    check_number(count, where=text)
+    return [Piece(f"{watts:g} W", watts, watts / factor)] * count
 
 
-def _split(pieces: Sequence[_Piece], *, limit_va: float) -> list[list[_Piece]]:
+def _split(pieces: Sequence[Piece], *, limit_va: float) -> list[list[Piece]]:
     """The loads over as few circuits as a simple rule finds, largest first on the emptiest; none
     where one load alone is too much."""
     largest_first = sorted(pieces, key=lambda each: -each.volt_amperes)
     if largest_first[0].volt_amperes > limit_va:
         return []
-    for count in range(2, len(pieces) + 1):
-        circuits: list[list[_Piece]] = [[] for _ in range(count)]
-        for piece in largest_first:
-            min(circuits, key=_volt_amperes).append(piece)
-        if all(_volt_amperes(each) <= limit_va * (1 + 1e-9) for each in circuits):
+    fewest = max(2, int(_volt_amperes(pieces) / limit_va))
+    for count in range(fewest, len(pieces) + 1):
+        circuits = _shared_out(largest_first, count)
+        if all(_volt_amperes(each) <= limit_va * (1 + ROUNDING) for each in circuits):
             break
     return circuits
 
 
-def _volt_amperes(circuit: Sequence[_Piece]) -> float:
-    return sum(each.volt_amperes for each in circuit)
+def _shared_out(largest_first: Sequence[Piece], count: int) -> list[list[Piece]]:
+    circuits: list[list[Piece]] = [[] for _ in range(count)]
+    emptiest_first = [(0.0, number) for number in range(count)]
+    for piece in largest_first:
+        drawn, number = heappop(emptiest_first)
+        circuits[number].append(piece)
+        heappush(emptiest_first, (drawn + piece.volt_amperes, number))
+    return circuits
+
+
+def _volt_amperes(pieces: Sequence[Piece]) -> float:
+    return sum(each.volt_amperes for each in pieces)
 
 
 def _notes(
-    margin: float, pieces: Sequence[_Piece], *, fits: bool, split: Sequence[object]
+    margin: float,
+    pieces: Sequence[Piece],
+    *,
+    fits: bool,
+    split: Sequence[object],
+    changed_by: str,
 ) -> list[str]:
     notes = []
     if margin < 1:
         notes.append(
             f"{margin:.0%} of the breaker is used, for lamps that stay on for hours: common "
-            "practice, no source. --margin changes it."
+            f"practice, no source. {changed_by} changes it."
         )
-    if any(each.volt_amperes > each.watts for each in pieces):
+    if any(each.watts is not None and each.volt_amperes > each.watts for each in pieces):
         notes.append("A power factor below 1 draws more amps than its watts say.")
     if not fits and not split:
         notes.append("One load alone is too much for this circuit: it needs a larger one.")

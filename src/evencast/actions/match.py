@@ -129,9 +129,9 @@ def find(
     if sheets_used > 0:
         others, other_rows = best_of(max(sheets_used - 1, 1))
         plainer = (others.best, other_rows[0] if sheets_used > 1 else _bare(others.best))
-    following = _following(result.best, rows, plainer, names)
+    after = following(result.best, rows, plainer, names)
     why = reason(
-        result.best, rows[0], names=names, tolerance=allowed, plainer=plainer, following=following
+        result.best, rows[0], names=names, tolerance=allowed, plainer=plainer, following=after
     )
     if light.lacks_colours:
         why = f"{why} {WHITE_ALONE}"
@@ -216,8 +216,8 @@ def _bare(found: Evaluated) -> int:
     return int(np.flatnonzero(found.layers == 0)[0])
 
 
-def _following(
-    found: Evaluated, rows: list[int], plainer: tuple[Evaluated, int] | None, names: list[str]
+def following(
+    found: Evaluated, rows: Sequence[int], plainer: tuple[Evaluated, int] | None, names: list[str]
 ) -> int | None:
     """The next best stack, unless it is the best with a sheet added, far dearer, or named."""
     best = Counter(names_of(found, rows[0], names))

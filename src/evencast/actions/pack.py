@@ -14,7 +14,7 @@ from evencast.actions.doubt import light_notes
 from evencast.actions.kit import LoadedKit, every_generic, load_kit
 from evencast.actions.match import aim_answer, find, tolerance_answer
 from evencast.actions.reading import rounded
-from evencast.actions.solve import MOST_LOSS_STOPS
+from evencast.actions.scene import MOST_LOSS_STOPS
 from evencast.filters import Filter
 from evencast.lights import Light
 from evencast.plan.tolerance import DEFAULT_ALLOWED, Allowed, LightRole
@@ -193,7 +193,9 @@ def _sheets(copies: Ints, reached: Sequence[_Case], task: _Task) -> list[PackedS
         without, one_fewer = lost(int(item), 0), lost(int(item), count - 1)
         at_hand = task.at_hand.get(name)
         reason = f"needed for {_say_pairs(without)}"
-        if count > 1:
+        if one_fewer == without and count > 1:
+            reason = f"{count} at a time {reason}"
+        elif count > 1:
             reason += f"; {count} at a time for {_say_pairs(one_fewer)}"
         if at_hand is not None and at_hand < count:
             reason += f"; the kit counts {at_hand}: cut it"

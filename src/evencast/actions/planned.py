@@ -17,6 +17,7 @@ from evencast.lights import (
     of_spectrum,
     parse_tint,
 )
+from evencast.lights.looks import look_names
 from evencast.plan.checks import problems_together
 from evencast.plan.document import read_plan, sketch_kit, sketch_plan
 from evencast.plan.kit import Kit
@@ -61,16 +62,22 @@ def load_plan(path: Path, *, setup: str | None = None) -> LoadedPlan:
             for a set-up that is not there
     """
     text = read_text(path).text
-    document, problems = read_plan(text, where=path.name, known_lights=builtin_names_and_aliases())
+    document, problems = read_plan(
+        text,
+        where=path.name,
+        known_lights=builtin_names_and_aliases(),
+        known_looks=look_names(),
+    )
     plan = document.model if document else None
     if plan is not None and setup is not None:
         plan = at_setup(plan, setup)
     written = plan or sketch_plan(text)
     kit, kit_written, kit_problems = _kit(written.kit if written else "", path)
     problems += kit_problems
+    shown = plan if plan is None or setup is None else at_setup(plan, setup)
     lights: dict[str, Light] = {}
-    tint_step_duv = plan.camera.tint_step_duv if plan else None
-    for entry in plan.light if plan else ():
+    tint_step_duv = shown.camera.tint_step_duv if shown else None
+    for entry in shown.light if shown else ():
         try:
             lights[entry.name] = light_of_entry(entry, path.parent, tint_step_duv=tint_step_duv)
         except EvencastError as error:
@@ -79,9 +86,9 @@ def load_plan(path: Path, *, setup: str | None = None) -> LoadedPlan:
         problems += _spectrum_problems(written, path)
     if written is not None and kit_written is not None:
         problems += problems_together(written, kit_written, where=path.name, kit_where=written.kit)
-    if plan is None or kit is None or any(each.severity == "error" for each in problems):
+    if shown is None or kit is None or any(each.severity == "error" for each in problems):
         raise DocumentErrors(path.name, problems)
-    return LoadedPlan(plan, kit, lights, problems)
+    return LoadedPlan(shown, kit, lights, problems)
 
 
 def _kit(name: str, plan_path: Path) -> tuple[LoadedKit | None, Kit | None, list[Problem]]:

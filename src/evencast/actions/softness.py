@@ -10,7 +10,7 @@ from evencast.actions.arriving import diffusion_notes
 from evencast.actions.doubt import looks
 from evencast.actions.kit import LoadedKit
 from evencast.colour import low_middle_high
-from evencast.errors import EvencastError, Problem, nearest
+from evencast.errors import EvencastError
 from evencast.filters import Filter
 from evencast.lights import Light
 from evencast.lights.softness import EDGE_M, seen_deg, shadow_edge_at_m
@@ -32,27 +32,9 @@ PARTLY = (
 FULLY_LIT = "The frost is taken as evenly lit over all of its width."
 
 
-def frost_of(entry: LightEntry, kit: LoadedKit) -> tuple[list[Filter], list[Problem]]:
-    """The frost that hangs before a light in any case, and which of it is none of the kit's."""
-    frost, problems = [], []
-    for name in entry.frost:
-        sheet = kit.find(name)
-        if sheet is not None and sheet.role == "diffusion":
-            frost.append(sheet)
-            continue
-        known = [each.name for each in kit.filters if each.role == "diffusion"]
-        such = ", ".join(quoted(each) for each in (nearest(name, known) or known)[:4])
-        problems.append(
-            Problem(
-                "error",
-                f"light {quoted(entry.name)}.frost",
-                f"{quoted(name)} is no diffusion sheet of the kit",
-                f"Name one of those it has: {such}."
-                if such
-                else 'The kit has none: add it there, with role = "diffusion".',
-            )
-        )
-    return frost, problems
+def frost_of(entry: LightEntry, kit: LoadedKit) -> list[Filter]:
+    """The frost of the kit that hangs before a light in any case."""
+    return [sheet for sheet in map(kit.find, entry.frost) if sheet is not None]
 
 
 def frost_loss(light: Light, frost: Sequence[Filter]) -> Range:

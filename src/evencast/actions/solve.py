@@ -1,231 +1,141 @@
-"""`solve`: what to do with every light of a plan, at one camera balance."""
+"""`solve`: the whole scene of a plan, and what to do with every light of it."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+import math
+from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 
 import numpy as np
 
-from evencast.actions.doubt import light_notes, looks
-from evencast.actions.kit import LoadedKit
-from evencast.actions.match import (
-    Found,
-    aim_answer,
-    choice,
-    find,
-    proven,
-    tolerance_answer,
-)
-from evencast.actions.planned import LoadedPlan, load_plan
-from evencast.actions.reading import reading
-from evencast.colour import mired_duv, uv, white_uv
+from evencast.actions.alternatives import alternatives
+from evencast.actions.balances import COMPARED_K
+from evencast.actions.circuits import circuits
+from evencast.actions.flicker import flicker
+from evencast.actions.hung import hung
+from evencast.actions.levels import bare_levels, camera_of
+from evencast.actions.lit import exposure_of, light_cures, softness_of, spots_of, views_of
+from evencast.actions.match import aim_answer
+from evencast.actions.planned import load_plan
+from evencast.actions.scene import StagedScene, staged_scene
+from evencast.actions.shown import light_answer
+from evencast.actions.spots import spot_problems
+from evencast.actions.why import conflict, wanting, why_this_balance
 from evencast.errors import DocumentErrors, Problem
-from evencast.lights import Light, redial
-from evencast.plan.light import Light as LightEntry
-from evencast.plan.plan import Balance, Plan
-from evencast.plan.tolerance import Allowed
-from evencast.quantities import Floats, kelvin
-from evencast.results.choice import Choice
-from evencast.results.plan import PlannedLight, SolveAnswer
-from evencast.solver import Aim, aim_at_kelvin, aim_at_uv, aim_beside
-
-MOST_LOSS_STOPS = 4.0
-"""Where a plan gives no limit: a light that loses more than this to sheets is gone."""
-
-DIAL_STEP_K = 50.0
-NEAR_MISS = 3.0
-"""A stack that ends within three tolerances is still hung and its miss told; one that ends
-further off is not worth the sheets."""
-LEAST_SIDE_MIRED = 5.0
-"""A side that allows nothing, as a lamp in shot allows no cool, counts as this for that."""
+from evencast.results.plan import PlannedLight, SceneProven, SolveAnswer
+from evencast.solver.scene import Progress, Solved, Solver
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Solved:
-    """One light's answer and how the light then looks, for lights that shall look like it."""
-
-    answer: PlannedLight
-    uv: Floats
-
-
-def solve(path: Path) -> SolveAnswer:
+def solve(path: Path, *, setup: str | None = None, progress: Progress | None = None) -> SolveAnswer:
     """The answer to a plan document.
 
+    setup    : name of the set-up in which its lights are taken; None for the plan itself
+    progress : told what is being done, how much of it is done, of how much
     Raises  DocumentErrors with every problem of plan and kit in one run
     """
-    loaded = load_plan(path)
-    balance = _balance(loaded, path.name)
-    solved: dict[str, _Solved] = {}
-    for entry in _like_last(loaded.plan):
-        solved[entry.name] = _solve_light(entry, loaded, balance, solved)
-    answers = [solved[entry.name].answer for entry in loaded.plan.light]
+    loaded = load_plan(path, setup=setup)
+    levels, problems = bare_levels(loaded, path.parent)
+    if not problems:
+        problems = spot_problems(loaded.plan, camera_of(loaded.plan))
+    problems = [replace(each, where=f"{path.name}, {each.where}") for each in problems]
+    if any(each.severity == "error" for each in problems):
+        raise DocumentErrors(path.name, [*loaded.problems, *problems])
+    staged = staged_scene(loaded, levels, folder=path.parent)
+    solver = Solver(staged.scene, progress=progress)
+    solved = solver.solve()
+    problems = [*loaded.problems, *problems]
+    return _answer(staged, solver, solved, setup=setup, path=path, problems=problems)
+
+
+def _answer(
+    staged: StagedScene,
+    solver: Solver,
+    solved: Solved,
+    *,
+    setup: str | None,
+    path: Path,
+    problems: list[Problem],
+) -> SolveAnswer:
+    plan, best = staged.loaded.plan, solved.best
+    lights = hung(staged, best)
+    seen = {each.staged.entry.name: each.looks() for each in lights}
+    exposure = exposure_of(staged, lights, seen)
+    compared = alternatives(staged, solver, solved)
+    answers = [
+        light_answer(
+            staged,
+            each,
+            seen[each.staged.entry.name],
+            short=best.short,
+            cures=light_cures(staged, each, lights, exposure, _elsewhere(staged, solved, number)),
+            softness=softness_of(staged, each),
+        )
+        for number, each in enumerate(lights)
+    ]
+    answers = [
+        replace(each, cautions=each.cautions + flicker(one.lamp, staged.camera))
+        for each, one in zip(answers, lights, strict=True)
+    ]
+    balance = staged.candidates[best.balance].aim
     return SolveAnswer(
-        plan=loaded.plan.name,
-        kit=loaded.kit.name,
+        plan=plan.name,
+        setup=setup,
+        kit=staged.loaded.kit.name,
         balance=aim_answer(balance),
+        why=why_this_balance(staged, solved, compared),
         lights=answers,
-        spots=[],
-        alternatives=[],
-        problems=loaded.problems + [_unreached(each, path) for each in answers if _is_off(each)],
+        spots=spots_of(staged, lights, seen, balance),
+        exposure=exposure,
+        views=views_of(staged, lights, best.balance),
+        alternatives=compared,
+        wanting=wanting(staged, solver, solved),
+        conflict=conflict(staged, solver, solved),
+        circuits=circuits(plan),
+        pieces=sum(each.pieces for each in lights),
+        area_m2=round(sum(each.area_m2 for each in lights), 3),
+        minutes=round(sum(each.minutes for each in lights), 1),
+        proven=_proven(staged, solved),
+        problems=problems + _off(answers, path),
     )
 
 
-def _balance(loaded: LoadedPlan, where: str) -> Aim:
-    balance: Balance = loaded.plan.camera.balance
-    if balance.from_card_under is not None:
-        card = balance.from_card_under.casefold()
-        light = next(each for name, each in loaded.lights.items() if name.casefold() == card)
-        return aim_at_uv(f"card under {light.name}", uv(light.power))
-    if balance.fixed_k is None:
-        problem = Problem(
-            "error",
-            f"{where}, camera.balance",
-            "a range of balances is kept but not yet solved",
-            "Write balance = { fixed_k = 4300 }, or a card: { from_card_under = ... }.",
+def _elsewhere(staged: StagedScene, solved: Solved, number: int) -> dict[str, float]:
+    """What one light's sheets would take at the balances that the best is compared with, by their
+    label, where it would be inside there. [stop]"""
+    found = {}
+    for balance, candidate in enumerate(staged.candidates):
+        options = solved.options[balance][number]
+        row = int(np.argmin(options.cost))
+        compared = candidate.aim.label in {f"{each:g}K" for each in COMPARED_K}
+        if compared and balance != solved.best.balance and options.found.within[row]:
+            found[candidate.aim.label] = float(options.found.loss_stops[row])
+    return found
+
+
+def _proven(staged: StagedScene, solved: Solved) -> SceneProven:
+    pool = sum(len(each.cost) for lights in solved.options.values() for each in lights)
+    return SceneProven(
+        objective=round(solved.best.cost, 6),
+        bound=round(solved.bound, 6),
+        gap=round(solved.gap, 6),
+        layers=staged.loaded.plan.limits.layers,
+        balances=sum(math.isfinite(each.price) for each in staged.candidates),
+        looked_at=solved.looked_at,
+        pool=pool,
+    )
+
+
+def _off(answers: Sequence[PlannedLight], path: Path) -> list[Problem]:
+    """A warning for every light that does not come out as it shall."""
+    return [
+        Problem(
+            "warning",
+            f'{path.name}, light "{each.name}"',
+            "the best plan leaves it outside its tolerance",
+            "Its reason says what is left. Add sheets or layers, allow more moves or another "
+            "balance, change the lamp, or allow more.",
         )
-        raise DocumentErrors(where, [*loaded.problems, problem])
-    label = f"{balance.fixed_k:g}K"
-    if balance.duv is not None:
-        return aim_at_kelvin(label, balance.fixed_k, balance.duv)
-    return aim_at_uv(label, white_uv(balance.fixed_k))
-
-
-def _like_last(plan: Plan) -> list[LightEntry]:
-    """Lights in an order in which each follows the one it shall look like."""
-    waiting, ordered = list(plan.light), list[LightEntry]()
-    while waiting:
-        done = {each.name.casefold() for each in ordered}
-        ready = [e for e in waiting if e.aim.like is None or e.aim.like.casefold() in done]
-        ordered += ready
-        waiting = [each for each in waiting if each not in ready]
-    return ordered
-
-
-def _solve_light(
-    entry: LightEntry, loaded: LoadedPlan, balance: Aim, solved: dict[str, _Solved]
-) -> _Solved:
-    bare = loaded.lights[entry.name]
-    aim = _aim(entry, balance, solved)
-    allowed = loaded.plan.allowed(entry.role)
-    light, dial_k = _dialled(entry, bare, aim)
-    limits = loaded.plan.limits
-    found = find(
-        light,
-        loaded.kit if "filter" in entry.moves else LoadedKit("no filters", ()),
-        aim,
-        allowed,
-        layers=limits.layers,
-        most_loss_stops=MOST_LOSS_STOPS if limits.loss_stops is None else limits.loss_stops,
-    )
-    row = found.rows[0] if _worth_hanging(found, allowed) else found.bare_row()
-    seen = looks(light, found.stack(row))
-    best = choice(found, row, aim, seen)
-    answer = PlannedLight(
-        name=entry.name,
-        role=entry.role,
-        move=_move(found, best, dial_k),
-        dial_k=dial_k,
-        aim=aim_answer(aim),
-        filters=best.filters,
-        scrims=[],
-        bare=reading(bare),
-        filtered=best.filtered,
-        residual_mired=best.residual_mired,
-        residual_duv=best.residual_duv,
-        loss_stops=best.loss_stops,
-        filter_stops=best.loss_stops,
-        level_stops=None,
-        within_tolerance=best.within_tolerance,
-        tolerance=tolerance_answer(entry.role, allowed),
-        share_within=best.share_within,
-        band=best.band,
-        reason=_reason(found, best, dial_k),
-        notes=light_notes(bare, from_file=entry.spectrum is not None),
-        cautions=best.cautions,
-        proven=proven(found, limits.layers),
-        searched=found.search.searched,
-    )
-    return _Solved(answer, seen.uv)
-
-
-def _aim(entry: LightEntry, balance: Aim, solved: dict[str, _Solved]) -> Aim:
-    stops = entry.aim.stops or 0.0
-    if entry.aim.like is not None:
-        like = entry.aim.like.casefold()
-        looks = next(each.uv for name, each in solved.items() if name.casefold() == like)
-        return aim_at_uv(f"like {entry.aim.like}", looks, stops=stops)
-    if entry.aim.mired == 0 and entry.aim.duv == 0:
-        return replace(balance, stops=stops)
-    return aim_beside(
-        balance,
-        label=f"{balance.label}{entry.aim.mired:+g}mired",
-        mired_offset=entry.aim.mired,
-        duv_offset=entry.aim.duv,
-        stops=stops,
-    )
-
-
-def _dialled(entry: LightEntry, light: Light, aim: Aim) -> tuple[Light, float | None]:
-    """An adjustable light at the setting nearest to its aim, and that setting."""
-    if entry.adjustable is None or "dial" not in entry.moves or not np.isfinite(aim.mired):
-        return light, None
-    low_k, high_k = entry.adjustable.low_k, entry.adjustable.high_k
-    if light.emitters:  # it cannot go further than its own two emitters
-        ends = [kelvin(float(mired_duv(uv(each))[0])) for each in light.emitters]
-        low_k, high_k = max(low_k, min(ends)), min(high_k, max(ends))
-    wanted_k = round(kelvin(aim.mired) / DIAL_STEP_K) * DIAL_STEP_K
-    dial_k = float(min(max(wanted_k, low_k), high_k))
-    return replace(redial(light, dial_k), name=light.name), round(dial_k, 1)
-
-
-def _worth_hanging(found: Found, allowed: Allowed) -> bool:
-    """Whether the best stack ends near enough to its aim to be hung at all."""
-    best, row = found.search.best, found.rows[0]
-    if best.layers[row] == 0:
-        return True
-    both_sides = replace(
-        allowed,
-        mired_low=min(allowed.mired_low, -LEAST_SIDE_MIRED),
-        mired_high=max(allowed.mired_high, LEAST_SIDE_MIRED),
-    )
-    strain = both_sides.strain(best.residual_mired[row], best.residual_duv[row])
-    return bool(best.within[row] or strain <= NEAR_MISS)
-
-
-def _move(found: Found, best: Choice, dial_k: float | None) -> str:
-    if dial_k is not None:
-        return "dial and filter" if best.filters else "dial"
-    if best.filters:
-        return "filter"
-    return "leave" if best.within_tolerance or found.reached else "nothing reaches it"
-
-
-def _reason(found: Found, best: Choice, dial_k: float | None) -> str:
-    text = found.reason
-    if dial_k is not None:
-        text = f"Dialled to {dial_k:.0f} K. {text}"
-        if best.filters or not best.within_tolerance:
-            text += " The light's own tint control, if it has one, may do it without a sheet."
-    elif not best.filters and not best.within_tolerance and found.reached:
-        text += " Too unsure to choose a sheet by: measure the light or the sheets first."
-    elif not best.filters and not best.within_tolerance:
-        text += (
-            " Not worth the sheets: leave it as a colour in the picture, flag it, switch it "
-            "off, swap the lamp, or move the balance towards it."
-        )
-    return text
-
-
-def _is_off(answer: PlannedLight) -> bool:
-    return not answer.within_tolerance
-
-
-def _unreached(answer: PlannedLight, path: Path) -> Problem:
-    return Problem(
-        "warning",
-        f'{path.name}, light "{answer.name}"',
-        "the best that this kit can do does not bring it inside its tolerance",
-        "Its reason says what is left. Add sheets or layers, change the lamp or the balance, "
-        "or allow more.",
-    )
+        for each in answers
+        if not each.within_tolerance and not each.harmless
+    ]

@@ -3,19 +3,21 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Container, Mapping, Sequence
 from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 import numpy as np
 
 from evencast.actions.doubt import Looks
+from evencast.actions.levels import BareLevel, level_of_reading
 from evencast.actions.spot_answer import Place, Scene, answers
 from evencast.actions.spot_mix import Falling
 from evencast.actions.taking import Taking
-from evencast.camera.exposure import lux, meter_level, meter_level_of_ev
+from evencast.errors import EvencastError, Problem
 from evencast.lights.level import Level
-from evencast.plan.level import Reading
+from evencast.plan.light import Light as LightEntry
+from evencast.plan.place import quoted
 from evencast.plan.plan import Plan
 from evencast.plan.scene import Spot, SpotLight, SpotRole
 from evencast.plan.tolerance import LightRole
@@ -74,6 +76,55 @@ def spots(
     return answers(falling, Scene(balance, aims, camera, shot, constants))
 
 
+def spot_problems(plan: Plan, camera: Taking) -> list[Problem]:
+    """Readings of spots that no meter gives; places are those inside the document."""
+    found = []
+    for spot in plan.spot:
+        for written in spot.light:
+            if written.stops is not None:
+                continue
+            within = f"spot {quoted(spot.name)}.light {quoted(written.name)}"
+            try:
+                level_of_reading(written, camera=camera, within=within)
+            except EvencastError as error:
+                found.append(Problem("error", error.where, error.what, error.remedy))
+    return found
+
+
+def stray_spots(
+    plan: Plan,
+    stray: LightEntry,
+    levels: Mapping[str, BareLevel],
+    camera: Taking,
+    over_wanted: Callable[[LightEntry], float],
+) -> list[tuple[float, SpotRole]]:
+    """Where a stray light falls: how much of it for all else there, and whose tolerance holds.
+
+    over_wanted : how far a light's bare level lies over what it shall be; so much is taken off
+    """
+    everyone = dict.fromkeys(each.name for each in plan.light)
+    bare = {name: each.level for name, each in levels.items()}
+    places = [_as_written(each, plan, everyone, bare, camera) for each in plan.spot]
+    found = []
+    for place in places or _by_role(plan, everyone, bare):
+        falling = {each.name: _metered(each.level, camera) for each in place.lights}
+        own = falling.pop(stray.name, 0.0)
+        for each in plan.light:
+            if each.name in falling:
+                falling[each.name] *= 2.0 ** -over_wanted(each)
+        rest = sum(falling.values())
+        if own > 0 and rest > 0:
+            found.append((own / rest, place.role))
+    return found
+
+
+def _metered(level: Level, camera: Taking) -> float:
+    """The middle of a level, by the middle of both constants of a meter."""
+    low, high = camera.constants
+    as_stop = level.metered(math.sqrt(low * high))
+    return math.sqrt(as_stop.low * as_stop.high)
+
+
 @dataclass(frozen=True, slots=True)
 class _Reaching:
     """A light that reaches a spot, with its level there before sheets, scrims and frost."""
@@ -93,7 +144,7 @@ class _Reached:
     left_out: Sequence[tuple[str, LightRole]]
 
 
-def _by_role(plan: Plan, seen: Mapping[str, Looks], bare: Mapping[str, Level]) -> list[_Reached]:
+def _by_role(plan: Plan, seen: Container[str], bare: Mapping[str, Level]) -> list[_Reached]:
     """The three usual spots, each light with its level at the subject.
 
     A spot without a light of its own role is not assumed: what then falls there beside strays,
@@ -114,7 +165,7 @@ def _by_role(plan: Plan, seen: Mapping[str, Looks], bare: Mapping[str, Level]) -
 def _as_written(
     spot: Spot,
     plan: Plan,
-    seen: Mapping[str, Looks],
+    seen: Container[str],
     bare: Mapping[str, Level],
     camera: Taking,
 ) -> _Reached:
@@ -138,23 +189,8 @@ def _as_written(
 def _level(written: SpotLight, at_subject: Level | None, camera: Taking) -> Level | None:
     """What one light gives at a spot by its table; None where its own level is not known."""
     if written.stops is None:
-        return _as_read(written, camera)
+        return level_of_reading(written, camera=camera, within=written.name)[0]
     return None if at_subject is None else at_subject.losing(-written.stops, -written.stops)
-
-
-def _as_read(reading: Reading, camera: Taking) -> Level:
-    if reading.lux is not None or reading.fc is not None:
-        value = reading.lux if reading.lux is not None else lux(reading.fc or 0.0)
-        return Level(value, value, "lux")
-    if reading.ev is not None:
-        value = meter_level_of_ev(reading.ev)
-    else:
-        value = meter_level(
-            reading.f_stop or 0.0,
-            index=reading.exposure_index or camera.index,
-            exposure_s=reading.shutter_s or camera.time_s,
-        )
-    return Level(value, value, "meter")
 
 
 def _falling(

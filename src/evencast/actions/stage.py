@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from pathlib import Path
 
 from evencast.actions import resolve
@@ -35,42 +36,57 @@ class Said:
     sky: str | None
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class Stage:
-    """A plan in one set-up, at one balance.
+NOT_READ = Said(None, None, None, None, None, None)
 
-    same_eye : whether the balance was dialled on the camera, so that what the camera reads of a
-               light compares with it
+
+@dataclass(frozen=True, eq=False)
+class Stage:
+    """A plan in one set-up.
+
+    dialled : the camera's balance as it was called, in place of the plan's; None for that
     """
 
     loaded: LoadedPlan
     setup: Setup | None
     folder: Path
-    balance: Aim
-    same_eye: bool
     camera: Taking
+    dialled: str | None
 
-    def looks_of(self, name: str) -> Floats:
-        """What a light looks like there. [(2,)]"""
-        return looks_in(self.loaded, self.setup, name, folder=self.folder)
+    @cached_property
+    def balance(self) -> Aim:
+        """The balance the camera stands at.
+
+        Raises  EvencastError where the plan leaves several
+        """
+        if self.dialled is not None:
+            return resolve.balance_aim(self.dialled)
+        return balance_of(self.loaded)
 
     def aim(self, light: Hanging) -> Aim:
         """What a light shall look like."""
         plan = self.loaded.plan
-        return aim_of(light.entry, self.balance, self.looks_of, lambda name: look_in(plan, name))
+        return aim_of(light.entry, self.balance, self._looks_of, lambda name: look_in(plan, name))
 
     def hanging(self, name: str) -> Hanging:
         """A light as it hangs."""
         return hanging(self.loaded, self.setup, name, folder=self.folder)
 
-    def said(self, light: Hanging) -> Said | None:
-        """What the set-up says was read of a light; None where nothing was."""
+    def is_other_eye(self, light: Hanging) -> bool:
+        """Whether what the camera reads of a light is held against a colour that was not read on
+        the same camera: a card's, or another light's, but not the balance dialled on it."""
+        card = self.dialled is None and self.loaded.plan.camera.balance.from_card_under is not None
+        return card or light.entry.aim.like is not None
+
+    def said(self, light: Hanging, *, sensor: bool) -> Said | None:
+        """What the set-up says was read of a light; None where nothing was.
+
+        sensor : whether a camera's reading is held against another eye's
+        """
         read = light.read
         if read is None:
             return None
-        colour = read_colour(
-            read, step_duv=self.loaded.plan.camera.tint_step_duv, sensor=self.sensor(light)
-        )
+        step_duv = self.loaded.plan.camera.tint_step_duv
+        colour = read_colour(read, step_duv=step_duv, sensor=sensor)
         level, level_by = None, None
         if any(each is not None for each in (read.lux, read.fc, read.ev, read.f_stop)):
             within = f"light {quoted(light.entry.name)}.read"
@@ -79,21 +95,16 @@ class Stage:
         known_by = None if colour is None else by
         return Said(colour, known_by, level, level_by, read.time, read.sky)
 
-    def sensor(self, light: Hanging) -> bool:
-        """Whether what a camera reads of a light is held against another eye's colour."""
-        return not self.same_eye or light.entry.aim.like is not None
+    def _looks_of(self, name: str) -> Floats:
+        return looks_in(self.loaded, self.setup, name, folder=self.folder)
 
 
-def staged(path: Path, *, setup: str | None, balance: str | None) -> Stage:
-    """A plan in a set-up, or in its only one, at its balance or another."""
+def staged(path: Path, *, setup: str | None, balance: str | None = None) -> Stage:
+    """A plan in a set-up, or in its only one.
+
+    balance : the camera's, in place of the plan's
+    Raises  EvencastError for a set-up that is not there; DocumentErrors as `load_plan`
+    """
     named = setup_of(path, setup)
     loaded = load_plan(path, setup=named.name if named else None)
-    dialled = balance is not None or loaded.plan.camera.balance.from_card_under is None
-    return Stage(
-        loaded=loaded,
-        setup=named,
-        folder=path.parent,
-        balance=resolve.balance_aim(balance) if balance else balance_of(loaded),
-        same_eye=dialled,
-        camera=camera_of(loaded.plan),
-    )
+    return Stage(loaded, named, path.parent, camera_of(loaded.plan), balance)

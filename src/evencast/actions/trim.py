@@ -12,6 +12,7 @@ from evencast.actions.cautions import cautions, look_cautions
 from evencast.actions.doubt import looks
 from evencast.actions.flicker import flicker
 from evencast.actions.hanging import Hanging, camera_colour, entry_named
+from evencast.actions.kit import LoadedKit
 from evencast.actions.levels import over_shot, shot_of
 from evencast.actions.match import aim_answer, tolerance_answer
 from evencast.actions.reading import rounded
@@ -22,6 +23,7 @@ from evencast.actions.trim_colour import colour_trim
 from evencast.actions.trim_level import is_met, level_trim
 from evencast.colour import DUV_LIMIT, check_kelvin
 from evencast.errors import EvencastError
+from evencast.filters import Filter
 from evencast.lights import Light, parse_kelvin
 from evencast.lights.explained import ReadColour
 from evencast.lights.expression import parse_camera
@@ -77,7 +79,7 @@ def trim(
             remedy="Switch it on, and write what hangs there as rigged, without off.",
         )
     given = _given(stage, found, read=read, camera=camera, readings=readings or Readings())
-    before = stage.said(found)
+    before = stage.said(found, sensor=stage.is_other_eye(found))
     said = given or before
     if said is None or (said.colour is None and said.level is None):
         raise EvencastError(
@@ -96,10 +98,18 @@ def benched(stage: Stage, light: Hanging, aim: Aim) -> Bench:
         hanging=light,
         aim=aim,
         allowed=plan.allowed(light.entry.role),
-        at_hand=stage.loaded.kit.searched(),
+        at_hand=_at_hand(stage.loaded.kit),
         layers=plan.limits.layers,
         most_loss_stops=math.inf if plan.limits.loss_stops is None else plan.limits.loss_stops,
     )
+
+
+def _at_hand(kit: LoadedKit) -> list[Filter]:
+    """Sheets a trim may hang: not those of which the kit says that none is left."""
+    document = kit.document
+    entries = document.filter if document else ()
+    gone = {each.name for each in entries if each.stock and not sum(s.count for s in each.stock)}
+    return [each for each in kit.searched() if each.name not in gone]
 
 
 def standing(bench: Bench, now: Light, *, read: bool, over_stops: Range | None) -> State:
@@ -220,7 +230,7 @@ def _by_camera(stage: Stage, light: Hanging, text: str) -> ReadColour:
         )
     check_kelvin(parsed[0])
     step_duv = stage.loaded.plan.camera.tint_step_duv
-    found = camera_colour(*parsed, step_duv=step_duv, sensor=stage.sensor(light))
+    found = camera_colour(*parsed, step_duv=step_duv, sensor=stage.is_other_eye(light))
     if not abs(found.duv or 0.0) <= DUV_LIMIT:
         raise EvencastError(
             f"a tint of {abs(parsed[1]):g} steps is none that a white light has",
@@ -241,7 +251,7 @@ def _over(stage: Stage, light: Hanging, said: Said) -> Over:
         return Over()
     beside = stops or 0.0
     told = f"{say_stops(beside)} {'over' if beside > 0 else 'under'} " if beside else ""
-    of_key = None if key is None or is_key else stage.said(stage.hanging(key))
+    of_key = None if key is None or is_key else stage.said(stage.hanging(key), sensor=False)
     if of_key is not None and of_key.level is not None:
         low, high = stage.camera.stops_above(said.level, of_key.level)
         return Over(

@@ -5,6 +5,8 @@ from __future__ import annotations
 import math
 from dataclasses import replace
 
+import numpy as np
+
 from evencast.actions.trim_bench import (
     Bench,
     Colour,
@@ -25,6 +27,10 @@ HALF_GRADE_MIRED, HALF_GRADE_DUV = 8.4, 0.002
 """Half of the smallest grade that is sold: nearer to its aim than that, a sheet costs light and
 gains nothing. Common practice, no source."""
 
+NEAR_MISS = 3.0
+"""A sheet after which a light is still further off than three tolerances is not worth hanging
+alone: a new stack is wanted. As where a plan is solved."""
+
 DIAL_STEP_K = 50.0
 _STEPS_TRIED = 2
 
@@ -40,7 +46,7 @@ def colour_trim(bench: Bench, before: State) -> Trim:
     sheet = None if under_half_a_grade(colour) else _one_sheet(bench, before, colour)
     if dialled is not None and dialled[1].within:
         return dialled[0]
-    found = [each for each in (dialled, sheet) if each is not None]
+    found = [each for each in (dialled, sheet) if each is not None and _comes_near(bench, each[1])]
     best = min(found, key=lambda each: each[1].rank, default=None)
     return leave if best is None or best[1].rank >= colour.rank else best[0]
 
@@ -51,6 +57,14 @@ def under_half_a_grade(colour: Colour) -> bool:
         abs(colour.residual_mired) <= HALF_GRADE_MIRED
         and abs(colour.residual_duv) <= HALF_GRADE_DUV
     )
+
+
+def _comes_near(bench: Bench, colour: Colour) -> bool:
+    """Whether a colour ends near enough to its aim for a change to be worth it."""
+    if colour.within:
+        return True
+    residual = np.array([colour.residual_mired, colour.residual_duv])
+    return bool(bench.allowed.eased().strain(residual[0], residual[1]) <= NEAR_MISS)
 
 
 def _one_sheet(bench: Bench, before: State, colour: Colour) -> tuple[Trim, Colour] | None:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Sequence
 from dataclasses import replace
 
-from evencast.actions.cures import MET_STOPS
 from evencast.actions.hanging import FILAMENTS
+from evencast.actions.standing import MET_STOPS
 from evencast.actions.trim_bench import Bench, State, Trim, darker, movable, say_change
 from evencast.lights.kinds import TUBES
 from evencast.lights.level import SCRIM_STOPS, moving_stops
@@ -36,14 +38,12 @@ def level_trim(bench: Bench, before: State) -> Trim:
     ways = (_scrimmed, _neutral, _dimmed) if warms else (_scrimmed, _dimmed, _neutral)
     found = [each for each in (way(bench, before) for way in ways) if each is not None]
     met = [each for each in found if is_met(each.after.over_stops, bench.allowed)]
-    if met:
-        return met[0]
+    plainly = [each for each in met if _gain(before, each) >= MET_STOPS]
     moved = _moved(bench, before)
-    if moved is not None:
-        return moved
-    best = min(found, key=lambda each: _off(each.after.over_stops), default=leave)
-    gain = _off(before.over_stops) - _off(best.after.over_stops)
-    return best if gain >= MET_STOPS else leave
+    nearer = sorted((each for each in found if _gain(before, each) >= MET_STOPS), key=_miss)
+    halved = [each for each in nearer if _miss(each) <= abs(middle(before.over_stops)) / 2.0]
+    in_order = [*plainly, *halved, *([] if moved is None else [moved]), *met, *nearer, leave]
+    return in_order[0]
 
 
 def is_met(over_stops: Range | None, allowed: Allowed) -> bool:
@@ -66,6 +66,10 @@ def _miss(trim: Trim) -> float:
     return abs(middle(trim.after.over_stops))
 
 
+def _gain(before: State, trim: Trim) -> float:
+    return abs(middle(before.over_stops)) - _miss(trim)
+
+
 def _scrimmed(bench: Bench, before: State) -> Trim | None:
     """One scrim in, out, or in the place of another."""
     if not bench.may("scrim"):
@@ -84,14 +88,19 @@ def _scrimmed(bench: Bench, before: State) -> Trim | None:
 
 
 def _scrims(before: State, scrims: list[str], text: str) -> Trim:
-    (was_least, was_most), (least, most) = _scrim_loss(before.scrims), _scrim_loss(scrims)
-    over = darker(before.over_stops, least - was_least, most - was_most)
+    over = darker(before.over_stops, *scrims_take(before.scrims, scrims))
     return Trim("scrim", text, replace(before, scrims=tuple(scrims), over_stops=over))
 
 
-def _scrim_loss(scrims: tuple[str, ...] | list[str]) -> Range:
-    ends = [SCRIM_STOPS[each] for each in scrims]
-    return sum(low for low, _ in ends), sum(high for _, high in ends)
+def scrims_take(before: Sequence[str], after: Sequence[str]) -> Range:
+    """What other scrims take more than those before, least and most. [stop; negative gives back]"""
+    come, gone = Counter(after) - Counter(before), Counter(before) - Counter(after)
+    least = sum(SCRIM_STOPS[each][0] for each in come.elements())
+    most = sum(SCRIM_STOPS[each][1] for each in come.elements())
+    return (
+        least - sum(SCRIM_STOPS[each][1] for each in gone.elements()),
+        most - sum(SCRIM_STOPS[each][0] for each in gone.elements()),
+    )
 
 
 def _dimmed(bench: Bench, before: State) -> Trim | None:

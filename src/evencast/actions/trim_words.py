@@ -6,11 +6,11 @@ import math
 from dataclasses import dataclass
 
 from evencast.actions.cautions import WHITE_ALONE
-from evencast.actions.cures import MET_STOPS
 from evencast.actions.doubt import light_notes
 from evencast.actions.hanging import FILAMENTS, Hanging
 from evencast.actions.reading import rounded
 from evencast.actions.stage import Said, Stage
+from evencast.actions.standing import MET_STOPS
 from evencast.actions.trim_bench import Bench, Colour, State, Trim
 from evencast.actions.trim_colour import HALF_GRADE_DUV, HALF_GRADE_MIRED, under_half_a_grade
 from evencast.actions.trim_level import is_met, middle
@@ -43,16 +43,17 @@ def moved(light: Hanging, now: Light, said: Said, earlier: Said | None) -> Moved
     """What became of the bare light: since it was read before, else beside what the plan has."""
     if said.colour is None:
         return Moved()
-    before = light.light
-    since = "beside what it is taken for"
+    before, then_said = light.light, "in the plan"
+    since = "beside what the plan takes it for"
     if earlier is not None and earlier.colour is not None:
         before = light.explained_by(earlier.colour)
         at = ", ".join(each for each in (earlier.time, earlier.sky) if each)
         since = f"since it was read before ({at})" if at else "since it was read before"
+        then_said = "then"
     (was_mired, was_duv), (is_mired, is_duv) = (_bare(each) for each in (before, now))
     by_mired, by_duv = is_mired - was_mired, is_duv - was_duv
     return Moved(
-        text=_moved_text(light, was_mired, is_mired, by_duv, since),
+        text=_moved_text(light, was_mired, is_mired, by_duv, since, then_said),
         mired=rounded(by_mired, 3),
         duv=rounded(by_duv, 6),
         since=since,
@@ -79,7 +80,10 @@ def then(bench: Bench, before: State, of_colour: Trim, of_level: Trim) -> str | 
     if of_colour.move != "leave" and of_level.move != "leave":
         return f"The level is next: {of_level.text}, once this is read again."
     if not is_met(of_level.after.over_stops, bench.allowed):
-        return "The level is still off: another lamp or place, or another stop on the camera."
+        unknown = (
+            "" if before.distance_m else " Its distance is not written: with it, moving counts."
+        )
+        return f"The level is still off: another lamp, place, or stop on the camera.{unknown}"
     lost = _lost(before, of_colour)
     if before.over_stops is None and abs(lost) >= MET_STOPS:
         return (
@@ -101,7 +105,7 @@ def notes(stage: Stage, light: Hanging, said: Said, on_level: str | None) -> lis
         found.append(
             f"Held against a colour that this camera did not read: it may differ by "
             f"{CAMERA_MIRED:g} mired and {CAMERA_DUV:g} Duv from a meter's."
-            if stage.sensor(light)
+            if stage.is_other_eye(light)
             else "Held against the balance of the same camera, so that how its sensor sees this "
             "lamp is in both."
         )
@@ -118,7 +122,7 @@ def notes(stage: Stage, light: Hanging, said: Said, on_level: str | None) -> lis
 
 def _like(stage: Stage, name: str) -> str:
     other = stage.hanging(name)
-    read = stage.said(other)
+    read = stage.said(other, sensor=False)
     if read is not None and read.colour is not None:
         return f"{other.entry.name} is taken as it was read."
     front = " + ".join(each.name for each in other.front)
@@ -131,21 +135,25 @@ def _bare(light: Light) -> tuple[float, float]:
     return float(at_mired), float(duv)
 
 
-def _moved_text(light: Hanging, was: float, now: float, by_duv: float, since: str) -> str:
+def _moved_text(
+    light: Hanging, was: float, now: float, by_duv: float, since: str, then_said: str
+) -> str:
+    """What became of the bare light, in mired and Duv, in a sentence."""
     if not (math.isfinite(was) and math.isfinite(now)):
         return ""
-    subject = "The sky" if light.lamp.kind == "daylight" else "The light"
+    is_sky = light.lamp.kind == "daylight" or light.entry.fitting == "window"
+    subject = "The sky" if is_sky else "The light"
     if abs(now - was) < SEEN_MIRED and abs(by_duv) < SEEN_DUV:
         return f"{subject} is as it was {since}, as near as is seen."
     text = (
         f"{subject} moved {say_left(now - was, by_duv)} {since}: bare it is {kelvin(now):.0f} K "
-        f"now, {kelvin(was):.0f} K before."
+        f"now, {kelvin(was):.0f} K {then_said}."
     )
     if light.lamp.kind in FILAMENTS and now - was >= SEEN_MIRED:
         text += " Low mains or a dimmer warms a filament."
     elif light.lamp.is_discharge:
         text += " Such lamps drift with their hours: read them every day."
-    elif light.sheets and light.lamp.kind != "daylight":
+    elif light.sheets and not is_sky:
         text += " Or a sheet does not do what it is declared to: read one alone."
     return text
 
@@ -163,8 +171,8 @@ def _of_colour(colour: Colour, taken: Trim) -> str:
                 "tint control, if it has one, may do it."
             )
         return (
-            "No one change that the plan allows with this kit brings it nearer: its own tint "
-            "control, another lamp, the balance, or a new stack by `evencast solve`."
+            "No one change that the plan allows with this kit brings it near: a new stack by "
+            "`evencast solve`, its own tint control, another lamp, or the balance."
         )
     where = "inside" if after.within else "nearer, and still outside"
     text = f"{taken.text[0].upper()}{taken.text[1:]}, and it is {_said(after)}: {where}."
@@ -187,9 +195,10 @@ def _of_level(bench: Bench, before: State, of_colour: Trim, of_level: Trim) -> s
         return f"{told}: colour first."
     if of_level.move == "leave":
         return f"{told}, and nothing that the plan allows on it changes that much."
-    left = middle(of_level.after.over_stops)
-    rest = f" and leaves {say_stops(left)}" if abs(left) >= MET_STOPS else ""
-    return f"{told}: {of_level.text} does it{rest}."
+    if is_met(of_level.after.over_stops, bench.allowed):
+        return f"{told}: {of_level.text} does it."
+    left = say_stops(middle(of_level.after.over_stops))
+    return f"{told}: {of_level.text} brings it nearer and leaves {left}."
 
 
 def _said(colour: Colour) -> str:

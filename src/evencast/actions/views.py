@@ -9,11 +9,12 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from evencast.actions.cautions import WINDOW
-from evencast.actions.cures import Around, Stands, plan_cures
+from evencast.actions.cures import plan_cures
 from evencast.actions.doubt import Looks, looks, middle
 from evencast.actions.exposures import THE_SHOT
 from evencast.actions.levels import BareLevel, over_shot
 from evencast.actions.reading import rounded
+from evencast.actions.standing import Around, Stands
 from evencast.actions.taking import Taking
 from evencast.colour import low_middle_high
 from evencast.filters import Filter, generic
@@ -26,6 +27,9 @@ from evencast.results.exposure import NdChoice, Triple, ViewAnswer
 from evencast.solver.aim import Aim
 
 SOLD_ND = ("ND 0.3", "ND 0.6", "ND 0.9", "ND 1.2")
+LOOKED_AT = 4
+"""So many of the likeliest ND stacks are looked at through everything that the sheets may be."""
+
 WINDOW_ND = (
     "Window ND is not quite neutral and takes 1/10 to 1/4 stop more than it says (from memory, "
     "unchecked): hang it, read again."
@@ -128,22 +132,31 @@ def _choice(
 ) -> NdChoice:
     """The fewest ND sheets that bring it inside its tolerance, or else as near as they can: of
     the kit where they can, else of those that are sold."""
+    over = _over(view, bare_over, looks(view.light, filters))
+    needed_stops = max(over[1] - aim_stops, 0.0)
     own = [each for each in at_hand if each.role == "ND"]
-    found = [
-        _with_nd(view, bare_over, aim_stops, filters, sheets, at_hand=is_own)
-        for kinds, is_own in ((own, True), ([generic(name) for name in SOLD_ND], False))
-        for sheets in _up_to_two(kinds)
-    ]
-    return min(
-        found,
-        key=lambda each: (
-            not each.within_tolerance,
-            not each.at_hand if each.within_tolerance else False,
-            len(each.nd) if each.within_tolerance else 0,
-            abs(each.over_stops[1] - aim_stops),
-            not each.at_hand,
-        ),
+    kinds = ((own, True), ([generic(name) for name in SOLD_ND], False))
+    ways = [(nd, is_own) for sheets, is_own in kinds for nd in _up_to_two(sheets)]
+    alone = {id(each): _loss_alone(view.light, each) for sheets, _ in kinds for each in sheets}
+
+    def rank(over_stops: float, nd: Sequence[object], is_own: bool) -> tuple[float, ...]:
+        off = abs(over_stops - aim_stops)
+        within = off <= view.allowed.stops
+        return (not within, within and not is_own, len(nd) if within else 0, off, not is_own)
+
+    likely = sorted(
+        ways, key=lambda way: rank(over[1] - sum(alone[id(each)] for each in way[0]), *way)
     )
+    found = [
+        _with_nd(view, bare_over, aim_stops, filters, nd, needed_stops=needed_stops, at_hand=is_own)
+        for nd, is_own in likely[:LOOKED_AT]
+    ]
+    return min(found, key=lambda each: rank(each.over_stops[1], each.nd, each.at_hand))
+
+
+def _loss_alone(light: Light, sheet: Filter) -> float:
+    """What one sheet takes, the middle of what it may. [stop]"""
+    return in_reach(float(low_middle_high(looks(light, [sheet]).loss_stops)[1]))
 
 
 def _up_to_two(kinds: Sequence[Filter]) -> list[list[Filter]]:
@@ -158,13 +171,12 @@ def _with_nd(
     filters: Sequence[Filter],
     nd: Sequence[Filter],
     *,
+    needed_stops: float,
     at_hand: bool,
 ) -> NdChoice:
     """How the view looks through its sheets and so much ND."""
     seen = looks(view.light, [*filters, *nd])
     over, left = _over(view, bare_over, seen), _left(seen, view.aim)
-    without = _over(view, bare_over, looks(view.light, filters))
-    needed_stops = max(without[1] - aim_stops, 0.0)
     return NdChoice(
         filters=[each.name for each in filters],
         nd=[each.name for each in nd],

@@ -34,9 +34,9 @@ def demo(to: Path | None, as_json: bool) -> None:
     Example:  evencast demo --to bindery
     """
     from evencast.actions.demo import demo as act
-    from evencast.cli import text
+    from evencast.cli import plan_text
 
-    show(act(to), text.demo, as_json=as_json)
+    show(act(to), plan_text.demo, as_json=as_json)
 
 
 @click.command()
@@ -112,16 +112,20 @@ def match(light: str, aim: str, as_json: bool, **options: Any) -> None:
 
 @click.command()
 @click.argument("plan", type=click.Path(path_type=Path))
+@click.option("--setup", metavar="NAME", help="The set-up to solve; without it the plan itself.")
 @json_option
-def solve(plan: Path, as_json: bool) -> None:
+def solve(plan: Path, setup: str | None, as_json: bool) -> None:
     """Say what to put in front of every light of PLAN, and why.
 
     Example:  evencast solve bindery/plan.toml
     """
     from evencast.actions.solve import solve as act
-    from evencast.cli import text
+    from evencast.cli import plan_text
+    from evencast.cli.progress import progress
 
-    show(act(plan), text.solve, as_json=as_json)
+    with progress("Solving") as told:
+        answer = act(plan, setup=setup, progress=told)
+    show(answer, plan_text.solve, as_json=as_json)
 
 
 @click.command()
@@ -180,6 +184,6 @@ def where(as_json: bool) -> None:
 
 ALL = (
     *(demo, light, through, match, solve),
-    *(scout.pack, *day.ALL, *quick.ALL),
+    *(*day.ALL, scout.pack, *quick.ALL),
     *(lights, filters, scout.looks, schema, where),
 )

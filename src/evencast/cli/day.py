@@ -40,4 +40,23 @@ def trim(plan: Path, light: str, as_json: bool, **options: Any) -> None:
     show(act(plan, light, readings=readings, **options), day_text.trim, as_json=as_json)
 
 
-ALL = (trim,)
+@click.command()
+@click.argument("old", type=click.Path(path_type=Path))
+@click.argument("new", type=click.Path(path_type=Path), required=False)
+@click.option("--setup", metavar="NAME", help="The set-up in both.  [default: each's only one]")
+@click.option("--with", "with_setup", metavar="NAME", help="The new set-up, if called otherwise.")
+@json_option
+def compare(old: Path, new: Path | None, as_json: bool, **options: Any) -> None:
+    """Say lamp by lamp what differs from the plan OLD in NEW, and how to get back to the old.
+
+    Two set-ups of one plan: leave NEW out, and name both.
+
+    Example:  evencast compare bindery/plan.toml bindery/plan.toml
+    """
+    from evencast.actions.compare import compare as act
+    from evencast.cli import compare_text
+
+    show(act(old, new, **options), compare_text.compare, as_json=as_json)
+
+
+ALL = (trim, compare)

@@ -19,8 +19,12 @@ def trim(answer: TrimAnswer) -> str:
             *_expected(answer),
             ("wanted", _wanted(answer)),
             ("now", left(answer.before)),
-            *([] if answer.move == "leave" else [("then hangs", hangs(answer.after_hangs))]),
-            *([] if answer.move == "leave" else [("then", left(answer.after))]),
+            *_then_hangs(answer),
+            *(
+                []
+                if answer.move == "leave"
+                else [("then", left(answer.after, doubt=answer.after.within_tolerance or False))]
+            ),
         ]
     )
     lines += ["", sentence(answer.why)] if answer.why else []
@@ -38,6 +42,11 @@ def trim(answer: TrimAnswer) -> str:
     )
 
 
+def _then_hangs(answer: TrimAnswer) -> list[tuple[str, str]]:
+    before, after = hangs(answer.hangs), hangs(answer.after_hangs)
+    return [] if before == after else [("then hangs", after)]
+
+
 def hangs(what: Hangs) -> str:
     """What hangs on a light and how it is set."""
     parts = [] if what.swapped_for is None else [f"swapped for {what.swapped_for}"]
@@ -47,15 +56,13 @@ def hangs(what: Hangs) -> str:
     return " + ".join(parts) or "nothing"
 
 
-def left(what: Left) -> str:
-    """What is left of colour and level."""
+def left(what: Left, *, doubt: bool = False) -> str:
+    """What is left of colour and level; with its doubt, where it is not read but computed."""
     parts = []
     if what.within_tolerance is not None and what.share_within is not None:
         inside = "inside" if what.within_tolerance else "outside"
-        parts.append(
-            f"{say_left(what.residual_mired, what.residual_duv)}, {inside} "
-            f"({what.share_within:.0%} of what it may be is in)"
-        )
+        share = f", as is {what.share_within:.0%} of what it may be" if doubt else ""
+        parts.append(f"{say_left(what.residual_mired, what.residual_duv)}: {inside}{share}")
     if what.over_stops is not None:
         low, high = what.over_stops
         parts.append(_level(low) if high - low < 0.05 else f"{_level(low)} to {_level(high)}")

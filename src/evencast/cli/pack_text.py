@@ -28,7 +28,7 @@ def pack(answer: PackAnswer) -> str:
         blocks.append(table(heads, _rows(answer.served)))
     if any(each.share_within < 1.0 for each in answer.served):
         blocks.append(sentence(DOUBT))
-    if answer.left_out:
+    if answer.sheets and answer.left_out:
         names = answer.left_out
         told = ", ".join(names) if len(names) <= MOST_NAMED else f"the other {len(names)}"
         blocks.append(sentence(f"Not needed to correct: {told}."))
@@ -48,7 +48,7 @@ def _verdict(answer: PackAnswer) -> str:
     asked = f"{_many(lights, 'light')} at {_many(balances, 'balance')}"
     within = f"{answer.tolerance.role}: {tolerance(answer.tolerance)}"
     if not answer.served:
-        return f"Nothing in {answer.kit} brings any of {asked} near enough ({within})."
+        return f"Nothing in {answer.kit} brings {asked} near enough ({within})."
     reach = f"{len(answer.served)} of {pairs} pairs of {asked}"
     if not count:
         return f"Pack nothing to correct with: {reach} are near enough bare ({within})."

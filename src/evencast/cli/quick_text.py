@@ -78,7 +78,8 @@ def load(answer: LoadAnswer) -> str:
         if answer.fits
         else f"{limit} may stay on: too much by {-answer.left_a:.1f} A"
     )
-    lines = [sentence(f"{answer.watts:g} W at {answer.volts:g} V draw {amps}. {verdict}."), ""]
+    loads = "They" if answer.watts is None else f"{answer.watts:g} W"
+    lines = [sentence(f"{loads} at {answer.volts:g} V draw {amps}. {verdict}."), ""]
     lines += pairs(
         [
             ("breaker", f"{answer.breaker_a:g} A, {answer.margin:.0%} of it used"),

@@ -16,7 +16,7 @@ from evencast.errors import DocumentErrors, EvencastError, Problem
 from evencast.quantities import say_left, say_stops
 from evencast.results.catalogue import CatalogueFilter, CatalogueLight
 from evencast.results.choice import Choice, MatchAnswer, ToleranceAnswer
-from evencast.results.plan import DemoAnswer, PlannedLight, SolveAnswer
+from evencast.results.plan import PlannedLight
 
 
 def match(answer: MatchAnswer) -> str:
@@ -36,8 +36,8 @@ def match(answer: MatchAnswer) -> str:
             str(place),
             stack(each),
             say_stops(each.loss_stops) if each.filters else "none",
-            _left(each),
-            _inside(each),
+            left(each),
+            inside(each),
         )
         for place, each in enumerate(answer.choices, 1)
     ]
@@ -48,8 +48,8 @@ def match(answer: MatchAnswer) -> str:
                 "-",
                 "no filter",
                 "none",
-                _left(bare),
-                _inside(bare),
+                left(bare),
+                inside(bare),
             )
         )
     lines = [sentence(verdict), table(("", "Stack", "Loss", "Left", "Inside"), rows)]
@@ -58,7 +58,7 @@ def match(answer: MatchAnswer) -> str:
         "",
         sentence(
             f"Compared: {answer.searched:,}, every stack of up to {answer.proven.layers} sheets."
-            + _doubt_told([*answer.choices, answer.no_filter])
+            + doubt_told([*answer.choices, answer.no_filter])
         ),
     ]
     lines += bullets("Know", answer.notes) + bullets("Mind", best.cautions)
@@ -67,24 +67,7 @@ def match(answer: MatchAnswer) -> str:
     )
 
 
-def solve(answer: SolveAnswer) -> str:
-    """A solved plan."""
-    lines = [sentence(_verdict(answer)), _plan_table(answer.lights)]
-    for each in answer.lights:
-        told = [f"{each.name} ({_role(each, answer)}). {each.reason}", *each.notes]
-        lines += [sentence(" ".join(told)), ""]
-    lines.append(
-        sentence(
-            "Stock, levels and the mix at each spot are not counted yet: check that the sheets "
-            "are there and that enough light is left." + _doubt_told(answer.lights)
-        )
-    )
-    lines += bullets("Mind", _cautions(answer.lights))
-    lines += bullets("To look at", (problem_line(each) for each in answer.problems))
-    return "\n".join(lines)
-
-
-def _doubt_told(every: Sequence[Choice | PlannedLight]) -> str:
+def doubt_told(every: Sequence[Choice | PlannedLight]) -> str:
     """What ± and percent mean, where there is any doubt."""
     if all(each.band is None for each in every):
         return ""
@@ -92,16 +75,6 @@ def _doubt_told(every: Sequence[Choice | PlannedLight]) -> str:
         " After ± half the band that holds nine in ten of what sheets and lights not measured "
         "may do; under Inside the share of it within the tolerance."
     )
-
-
-def demo(answer: DemoAnswer) -> str:
-    """The demo."""
-    told = [solve(answer.solved), ""]
-    if answer.written_to is None:
-        told.append("An invented job. `evencast demo --to DIR` writes its plan and kit to DIR.")
-    else:
-        told.append(f"Written to {answer.written_to}: {', '.join(answer.files)}")
-    return "\n".join(told)
 
 
 def lights(answer: dict[str, list[CatalogueLight]]) -> str:
@@ -185,7 +158,7 @@ def table(headings: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
     return "\n" + "\n".join(line.rstrip() for line in text.splitlines()) + "\n"
 
 
-def _left(each: Choice | PlannedLight) -> str:
+def left(each: Choice | PlannedLight) -> str:
     """A residual in words with its doubt, or in u, v where there is no CCT to count from."""
     if each.residual_mired is None:
         return f"{each.miss_uv:.3f} u, v off" if isinstance(each, Choice) else "no CCT"
@@ -197,74 +170,10 @@ def _left(each: Choice | PlannedLight) -> str:
     return f"{number} ± {(high - low) / 2:.0f} {rest}"
 
 
-def _inside(each: Choice | PlannedLight) -> str:
+def inside(each: Choice | PlannedLight) -> str:
     """Whether the middle is inside the tolerance, and how much of the doubt."""
     told = "yes" if each.within_tolerance else "no"
     return told if each.band is None else f"{told}, {each.share_within:.0%}"
-
-
-def _verdict(answer: SolveAnswer) -> str:
-    at = (
-        "no colour temperature" if answer.balance.cct_k is None else f"{answer.balance.cct_k:.0f} K"
-    )
-    by_move: dict[str, list[str]] = {}
-    for each in answer.lights:
-        by_move.setdefault(each.move, []).append(each.name)
-    said = [
-        f"{verb} {len(by_move[move])}"
-        for move, verb in (
-            ("filter", "put sheets on"),
-            ("dial", "dial"),
-            ("dial and filter", "dial and filter"),
-            ("leave", "leave"),
-        )
-        if move in by_move
-    ]
-    doing = f"of {len(answer.lights)} lights {', '.join(said)}" if said else "nothing to do"
-    text = f"{answer.plan}: balance at {at}; {doing}."
-    if "nothing reaches it" in by_move:
-        names = ", ".join(by_move["nothing reaches it"])
-        text += f" No stack reaches {names}: flag it, switch it off, or let it be a colour."
-    return text
-
-
-def _plan_table(planned: Sequence[PlannedLight]) -> str:
-    rows = [
-        (
-            each.name,
-            _in_front(each),
-            say_stops(each.loss_stops) if each.filters else "none",
-            _left(each),
-            _inside(each),
-        )
-        for each in planned
-    ]
-    return table(("Light", "In front of it", "Loss", "Left", "Inside"), rows)
-
-
-def _role(each: PlannedLight, answer: SolveAnswer) -> str:
-    """Role, and the aim where it is not the balance itself."""
-    if each.aim.mired is None or answer.balance.mired is None:
-        return f"{each.role}, aim {each.aim.label}"
-    offset = each.aim.mired - answer.balance.mired
-    if abs(offset) < 0.5 and abs(each.aim.duv - answer.balance.duv) < 0.0005:
-        return each.role
-    return f"{each.role}, to look {say_left(offset, each.aim.duv - answer.balance.duv)}"
-
-
-def _in_front(each: PlannedLight) -> str:
-    parts = [f"dial {each.dial_k:.0f} K"] if each.dial_k is not None else []
-    parts += each.filters
-    return " + ".join(parts) or each.move
-
-
-def _cautions(planned: Sequence[PlannedLight]) -> list[str]:
-    """Every caution once, with the lights it belongs to."""
-    of: dict[str, list[str]] = {}
-    for each in planned:
-        for caution in each.cautions:
-            of.setdefault(caution, []).append(each.name)
-    return [f"{', '.join(names)}: {caution}" for caution, names in of.items()]
 
 
 def problem_line(problem: Problem) -> str:

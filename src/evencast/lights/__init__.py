@@ -5,7 +5,6 @@ from evencast.lights.catalogue import (
     builtin,
     builtin_names,
     builtin_names_and_aliases,
-    kind_and_fitting,
 )
 from evencast.lights.dialling import redial
 from evencast.lights.dimming import dim_tungsten
@@ -24,7 +23,6 @@ __all__ = [
     "builtin_names",
     "builtin_names_and_aliases",
     "dim_tungsten",
-    "kind_and_fitting",
     "kind_named",
     "light_of",
     "of_camera",

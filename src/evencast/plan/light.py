@@ -6,6 +6,7 @@ from typing import Annotated, ClassVar, Literal
 
 from pydantic import AfterValidator, Field, WithJsonSchema
 
+from evencast.lights.catalogue import kind_and_fitting
 from evencast.lights.light import LightKind
 from evencast.lights.tint import TINT_FORMS, TINT_PATTERN, parse_tint
 from evencast.plan.level import Level
@@ -281,6 +282,18 @@ class LightKeys(Part):
         examples=["fixture"],
     )
     aperture: Many[Aperture] = Field(default=(), description="The openings to cover.")
+
+    def lamp_kind(self) -> str:
+        """Its technology: a built-in light's own, else as written; "unknown" where nothing says."""
+        known = kind_and_fitting(self.builtin) if self.builtin else None
+        if known:
+            return known[0]
+        return "unknown" if self.kind is None else self.kind
+
+    def lamp_fitting(self) -> str:
+        """What it sits in: as written, else a built-in light's own; "" where nothing says."""
+        known = kind_and_fitting(self.builtin) if self.builtin else None
+        return self.fitting or (known[1] if known else "")
 
 
 class Light(LightKeys):

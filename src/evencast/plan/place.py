@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 
 Loc = tuple[str | int, ...]
 
@@ -33,6 +33,11 @@ def entry(name: str, *, number: int) -> str:
 def quoted(name: str) -> str:
     """A name in quotes, fit to print."""
     return f'"{printable(name)}"'
+
+
+def listed_names(names: Iterable[str]) -> str:
+    """Names in quotes, with commas between."""
+    return ", ".join(quoted(each) for each in names)
 
 
 def printable(text: str) -> str:

@@ -153,6 +153,12 @@ class Camera(Part):
     f_stop: Positive | None = Field(
         default=None, description="Lens setting as an f-stop, in place of `t_stop`.", examples=[2.8]
     )
+    meter_constant: Annotated[float, Field(ge=240, le=540)] | None = Field(
+        default=None,
+        description="Constant of your own meter by ISO 2720, as read against a lux meter once. "
+        "Left out: a flat disc's 250 and a dome's 330 are both told, as a range.",
+        examples=[330],
+    )
     tint_step_duv: Positive | None = Field(
         default=None,
         description="How much Duv one step of the camera's tint control moves.",

@@ -5,19 +5,11 @@ from __future__ import annotations
 from pydantic import ValidationError
 
 from evencast.errors import DocumentErrors, EvencastError, nearest
-from evencast.plan.checks.references import check_like_cycles
 from evencast.plan.faults import problems_of
-from evencast.plan.light import Light, LightKeys
+from evencast.plan.light import Light
 from evencast.plan.place import folded, quoted
 from evencast.plan.plan import Plan
 from evencast.plan.setup import Hung, Setup, SetupLight
-
-_KNOWN_BY = frozenset({"builtin", "spectrum", "cct_k"})
-"""Ways to know what a light is, of which a set-up may give another."""
-_MEASURED = frozenset({"duv", "tint"})
-"""What goes with a temperature that was read, and means nothing with another one."""
-_PLATE = frozenset({"watts", "amps"})
-"""Two ways to read the plate of a lamp."""
 
 
 def setup_named(plan: Plan, name: str | None) -> Setup | None:
@@ -58,7 +50,7 @@ def at_setup(plan: Plan, name: str) -> Plan:
     """
     setup = setup_named(plan, name)
     changes = {folded(each.name): each for each in setup.light} if setup else {}
-    merged = plan.model_copy(
+    return plan.model_copy(
         update={
             "light": tuple(
                 _merged(each, changes[folded(each.name)], f"setup {quoted(name)}")
@@ -68,10 +60,6 @@ def at_setup(plan: Plan, name: str) -> Plan:
             )
         }
     )
-    circles = check_like_cycles(merged)
-    if circles:
-        raise DocumentErrors(f"setup {quoted(name)}", circles)
-    return merged
 
 
 def light_in(setup: Setup | None, light: str) -> SetupLight | None:
@@ -87,18 +75,12 @@ def hung_on(changed: SetupLight | None) -> Hung | None:
 
 
 def _merged(light: Light, changed: SetupLight, where: str) -> Light:
-    """One light with what the set-up changes in it."""
-    given = _written(changed) - {"name"}
-    gone: frozenset[str] = frozenset()
-    if given & _KNOWN_BY:
-        gone = _KNOWN_BY | _MEASURED | frozenset({"kind"} if "builtin" in given else ())
-    elif given & _MEASURED:
-        gone = _MEASURED
-    if given & _PLATE:
-        gone |= _PLATE | {"power_factor"}
-    kept = _written(light) - gone - given
-    data = {key: getattr(light, key) for key in kept} | {
-        key: getattr(changed, key) for key in given
+    """One light with what the set-up changes in it, checked anew as a whole."""
+    merged = changed.over(light)
+    data = {
+        key: value
+        for key in Light.model_fields.keys() & merged.model_fields_set
+        if (value := getattr(merged, key)) is not None
     }
     try:
         return Light.model_validate(data)
@@ -107,8 +89,3 @@ def _merged(light: Light, changed: SetupLight, where: str) -> Light:
         raise DocumentErrors(
             where, problems_of(error, model=Light, data=data, where=place)
         ) from None
-
-
-def _written(part: LightKeys) -> set[str]:
-    """The keys of a light that are written in its table."""
-    return part.model_fields_set & set(Light.model_fields)

@@ -105,7 +105,7 @@ class Circuit:
 class LoadAnswer:
     """`load`: whether a circuit carries a set of loads.
 
-    watts     : in all, as the plates say
+    watts     : in all, as the plates say; None where one of them says amps alone
     amps      : drawn in all, power factors counted
     limit_a   : what may hang on it for long: the breaker times the margin
     left_a    : limit minus amps; negative is too much
@@ -117,7 +117,7 @@ class LoadAnswer:
     volts: float
     breaker_a: float
     margin: float
-    watts: float
+    watts: float | None
     amps: float
     limit_a: float
     left_a: float
@@ -125,3 +125,19 @@ class LoadAnswer:
     split: list[Circuit]
     notes: list[str]
     cautions: list[str]
+
+
+@dataclass(frozen=True)
+class CircuitLoad:
+    """One circuit of a plan.
+
+    name      : of the circuit
+    lights    : all that hang on it, by name
+    uncounted : those of them of which nothing says what they draw
+    load      : what the others draw from it; it holds for those alone
+    """
+
+    name: str
+    lights: list[str]
+    uncounted: list[str]
+    load: LoadAnswer

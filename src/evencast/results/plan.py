@@ -5,8 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from evencast.errors import Problem
-from evencast.results.choice import AimAnswer, Proven, ToleranceAnswer
+from evencast.results.choice import AimAnswer, ToleranceAnswer
+from evencast.results.expose import CircuitLoad, Cure
+from evencast.results.exposure import SceneExposure, SoftnessAnswer, ViewAnswer
 from evencast.results.light import Band, LightReading
+from evencast.results.spot import SpotAnswer
 
 
 @dataclass(frozen=True)
@@ -14,21 +17,35 @@ class PlannedLight:
     """`solve`: what to do with one light.
 
     aim          : where it shall be; residuals are against it
-    move         : "filter", "dial", "dial and filter", "leave", or "nothing reaches it"
-    dial_k       : what an adjustable light is set to; None if it is not
-    scrims       : none in this version
-    notes        : how its file was read, what a reading leaves open
+    move         : "filter", "dial", "dial and filter", "dim", "swap" and so on, "switch off",
+                   "leave", or "nothing reaches it"
+    dial_k, dim_stops, swapped_for : how it is set; None or 0 where it is not
+    scrims       : in it
+    pieces, area_m2, minutes : of sheet to cut, in all, and how long it all takes
+    bare, filtered : as the lamp is, and as it shall hang
+    loss_stops   : lost to filters, scrims and dimmer
     filter_stops : lost to filters
-    level_stops  : None: levels are not part of this version
+    level_stops  : over (+) or under the level it shall have; None where that is not judged
+    within_tolerance : whether colour and, where it is judged, level are inside
+    harmless     : whether it is off its aim and left, as it moves no spot out of its tolerance
+    notes        : how its file was read, what a reading leaves open
+    cures        : ways to its level where it misses it, cheapest first
+    softness     : where its size or its frost is known
+    searched     : stacks looked at
     """
 
     name: str
     role: str
     move: str
     dial_k: float | None
+    dim_stops: float
+    swapped_for: str | None
     aim: AimAnswer
     filters: list[str]
     scrims: list[str]
+    pieces: int
+    area_m2: float
+    minutes: float
     bare: LightReading
     filtered: LightReading
     residual_mired: float | None
@@ -37,26 +54,115 @@ class PlannedLight:
     filter_stops: float
     level_stops: float | None
     within_tolerance: bool
+    harmless: bool
     share_within: float
     tolerance: ToleranceAnswer
     band: Band | None
     reason: str
     notes: list[str]
     cautions: list[str]
-    proven: Proven
+    cures: list[Cure]
+    softness: SoftnessAnswer | None
     searched: int
 
 
 @dataclass(frozen=True)
+class Alternative:
+    """The scene done another way, for comparison.
+
+    name        : "best", a balance, "fewest pieces", "least area"
+    balance     : the camera's
+    pieces, area_m2, minutes : in all
+    loss_stops  : lost to filters by the light that loses most
+    worst       : the light furthest from its aim by its tolerance, and what it misses it by
+    off_colour  : lights outside their tolerance
+    off_level   : lights too dark or too bright
+    cost        : of colours and work by the plan's weights, in sheets; levels left out
+    """
+
+    name: str
+    balance: AimAnswer
+    pieces: int
+    area_m2: float
+    minutes: float
+    loss_stops: float
+    loses_most: str | None
+    worst: str
+    worst_mired: float | None
+    worst_duv: float | None
+    off_colour: list[str]
+    off_level: list[str]
+    cost: float
+
+
+@dataclass(frozen=True)
+class SceneProven:
+    """What was proven of the whole.
+
+    objective : cost of the best plan, in sheets by the plan's weights
+    bound     : nothing costs less, by every stack's nominal spectrum
+    gap       : what may at most be gained, as a share of the cost; 0 is proven best
+    layers    : most sheets in a stack
+    balances  : to choose from
+    looked_at : of these, the ones that a bound did not rule out
+    pool      : options judged by all that sheets and lights may be, over all lights and balances
+    """
+
+    objective: float
+    bound: float
+    gap: float
+    layers: int
+    balances: int
+    looked_at: int
+    pool: int
+
+
+@dataclass(frozen=True)
+class Wanting:
+    """What one more sheet would buy.
+
+    text : in words
+    saves : how much less the plan would cost, in sheets
+    """
+
+    filter: str
+    text: str
+    saves: float
+
+
+@dataclass(frozen=True)
 class SolveAnswer:
-    """`solve`: a plan at a fixed balance. Spots and alternatives are not part of this version."""
+    """`solve`: the whole scene at one balance.
+
+    balance      : the camera's, chosen or given
+    why          : the reason for the balance, in sentences
+    spots        : what falls there together
+    exposure     : every level known, key and fill together; None where no level is
+    views        : seen through windows
+    alternatives : the best and others beside it
+    wanting      : of filters that ran out, what one sheet more would buy
+    conflict     : where not everything can be had, the smallest set of wishes that exclude each
+                   other, in words
+    circuits     : what hangs on each
+    """
 
     plan: str
+    setup: str | None
     kit: str
     balance: AimAnswer
+    why: str
     lights: list[PlannedLight]
-    spots: list[dict[str, float]]
-    alternatives: list[dict[str, float]]
+    spots: list[SpotAnswer]
+    exposure: SceneExposure | None
+    views: list[ViewAnswer]
+    alternatives: list[Alternative]
+    wanting: list[Wanting]
+    conflict: list[str]
+    circuits: list[CircuitLoad]
+    pieces: int
+    area_m2: float
+    minutes: float
+    proven: SceneProven
     problems: list[Problem]
 
 

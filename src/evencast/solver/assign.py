@@ -63,6 +63,10 @@ class Relaxed:
     extra: Sequence[Floats]
 
 
+class NothingFitsError(Exception):
+    """No choice at all keeps to the rows."""
+
+
 class Program:
     """The choice at one balance."""
 
@@ -93,7 +97,10 @@ class Program:
         return Choice(rows, np.zeros(len(rows), int), self.least, self.least, ())
 
     def relaxed(self, stock: Stock, cuts: Sequence[Cut]) -> Relaxed:
-        """A bound, and what each light's options are worth to it."""
+        """A bound, and what each light's options are worth to it.
+
+        Raises  NothingFitsError, which cannot be while every light may be left bare
+        """
         from scipy.optimize import linprog
 
         table = self._table(stock, cuts, None)
@@ -108,6 +115,8 @@ class Program:
             bounds=bounds,
             method="highs",
         )
+        if result.status == 2:
+            raise NothingFitsError
         if result.x is None:
             raise _unsolved(result.message)
         extra = result.lower.marginals + result.upper.marginals

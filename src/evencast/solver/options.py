@@ -21,9 +21,10 @@ from evencast.quantities import Floats
 from evencast.solver.aim import Aim, strain_of
 from evencast.solver.best import Ints
 from evencast.solver.doubt import Ensemble, judged
-from evencast.solver.enumerate import Kit, Near, Region, region_around
+from evencast.solver.enumerate import Kit, Near, Region
 from evencast.solver.prices import (
     FARTHEST_UV,
+    HARMLESS,
     OFF_COLOUR,
     PER_UV,
     SWITCHED_OFF,
@@ -32,7 +33,6 @@ from evencast.solver.prices import (
 )
 from evencast.solver.scene_light import SceneLight, Way
 from evencast.solver.stacks import (
-    LIKELY,
     PRICE_OF_THE_EDGE_UV,
     PRICE_PER_LAYER_UV,
     Evaluated,
@@ -42,13 +42,13 @@ NEAR_MISS = 3.0
 """A stack that ends within three tolerances is still hung and its miss told; one that ends
 further off is not worth the sheets."""
 
-LEAST_SIDE_MIRED = 5.0
-"""A side that allows nothing, as a lamp in shot allows no cool, counts as this for that."""
+MOST_BEYOND_MIRED = 30.0
+"""Of a wide tolerance three times is too far: no further beyond it than this."""
 
 LEVEL_STEP_STOPS = 0.5
 """Where a light's level is judged, the cheapest stacks of every such step of loss are kept."""
 
-POOL = 12
+POOL = 10
 """Stacks kept of every number of sheets."""
 
 _FARTHEST_MIRED = 3000.0
@@ -62,6 +62,7 @@ class Options:
     found       : the stacks, judged; the filter count in `members` means none
     colour      : what the colour costs, the views' colours in it
     off         : the part of it for being outside, the rest is for lying near the edge
+    inside      : whether the light is inside its tolerance, or may be left though it is not
     cost        : colour with sheets, stops, area and minutes at their prices
     level_stops : what way and stack do to the level; negative is darker
     view_loss_stops : (views, n) what the stack takes from each view
@@ -73,15 +74,30 @@ class Options:
     found: Evaluated
     colour: Floats
     off: Floats
+    inside: NDArray[np.bool_]
     cost: Floats
     level_stops: Floats
     view_loss_stops: Floats
     spare: float
 
+    def rows(self, rows: Ints) -> Options:
+        """Some of the options."""
+        return replace(
+            self,
+            way=self.way[rows],
+            found=self.found.rows(rows),
+            colour=self.colour[rows],
+            off=self.off[rows],
+            inside=self.inside[rows],
+            cost=self.cost[rows],
+            level_stops=self.level_stops[rows],
+            view_loss_stops=self.view_loss_stops[:, rows],
+        )
+
     def repriced(self, light: SceneLight, weights: Weights) -> Options:
         """The same options at other prices, where inside is inside."""
         work = work_cost(light, self.way, self.found, weights)
-        return replace(self, colour=self.off, cost=self.off + work)
+        return replace(self, cost=self.off + work)
 
 
 def options(
@@ -119,6 +135,7 @@ class _Part:
     found: Evaluated
     colour: Floats
     off: Floats
+    inside: NDArray[np.bool_]
     view_loss_stops: Floats
     costs: _Costs
 
@@ -174,7 +191,10 @@ def _of_way(
             colour, off = colour + more, off + more_off
             losses[place] = through.loss_stops
         costs = picked.costs.get(balance, _Costs())
-        result[balance] = _Part(number, found, colour, off, losses, costs)
+        inside = np.asarray(found.within | way.is_off)
+        if number == 0 and light.harmless and light.harmless[balance]:
+            colour[0], off[0], inside[0] = HARMLESS, 0.0, True  # the bare light stands first
+        result[balance] = _Part(number, found, colour, off, inside, losses, costs)
     return result
 
 
@@ -183,13 +203,8 @@ def _colour(found: Evaluated, way: Way) -> tuple[Floats, Floats]:
     if way.is_off:
         lost = np.full(len(found.layers), SWITCHED_OFF)
         return lost, lost
-    colour = colour_cost(
-        bare=found.layers == 0,
-        share_within=found.share_within,
-        miss_uv=found.miss_uv,
-        edge=found.edge,
-    )
-    return colour, np.where(found.share_within >= LIKELY, 0.0, colour)
+    colour = colour_cost(found)
+    return colour, np.where(found.within, 0.0, colour)
 
 
 def work_cost(light: SceneLight, way: Ints, found: Evaluated, weights: Weights) -> Floats:
@@ -216,6 +231,7 @@ def _together(light: SceneLight, parts: Sequence[_Part], weights: Weights) -> Op
         found=found,
         colour=colour,
         off=off,
+        inside=np.concatenate([each.inside for each in parts]),
         cost=colour + work_cost(light, way, found, weights),
         level_stops=levels - found.loss_stops,
         view_loss_stops=np.concatenate([each.view_loss_stops for each in parts], axis=1),
@@ -263,70 +279,82 @@ def _only(near: Near, keep: NDArray[np.bool_]) -> Near:
     return Near(*(getattr(near, name)[keep] for name in Near.__dataclass_fields__))
 
 
-def _widened(allowed: Allowed) -> Allowed:
-    return replace(
-        allowed,
-        mired_low=min(allowed.mired_low, -LEAST_SIDE_MIRED),
-        mired_high=max(allowed.mired_high, LEAST_SIDE_MIRED),
-    )
+def _reach_mired(allowed: Allowed) -> tuple[float, float]:
+    """How far from its aim a light may end and still be worth the sheets, cool and warm."""
+    eased = allowed.eased()
+    low, high = -eased.mired_low, eased.mired_high
+    beyond = NEAR_MISS - 1.0
+    return -low - min(beyond * low, MOST_BEYOND_MIRED), high + min(beyond * high, MOST_BEYOND_MIRED)
 
 
 def _region(aims: Sequence[Aim], allowed: Allowed) -> Region:
     """What holds every colour within reach of any of the aims."""
-    wide = _widened(allowed)
+    low, high = _reach_mired(allowed)
+    reach = NEAR_MISS * max(allowed.duv, 1e-6)
     corners, duvs = [], []
     for aim in aims:
         if not math.isfinite(aim.mired):
-            reach = NEAR_MISS * allowed.duv
-            corners.append(np.array([aim.uv - reach, aim.uv + reach]))
+            corners += [aim.uv[None] - reach, aim.uv[None] + reach]
             duvs += [-1.0, 1.0]
             continue
-        mireds = np.clip(
-            aim.mired + NEAR_MISS * np.linspace(wide.mired_low, wide.mired_high, 9), 10, 1000
-        )
-        reach = NEAR_MISS * max(allowed.duv, 1e-6)
+        mireds = np.clip(aim.mired + np.linspace(low, high, 9), 10, 1000)
         sides = aim.duv + reach * np.array([-1.0, 0.0, 1.0])
-        corners.append(uv_of_mired_duv(mireds[:, None], sides[None, :]))
+        corners.append(uv_of_mired_duv(mireds[:, None], sides[None, :]).reshape(-1, 2))
         duvs += [aim.duv - reach, aim.duv + reach]
-    return region_around(corners, duvs)
+    return Region(np.concatenate(corners), duv_low=min(duvs), duv_high=max(duvs))
 
 
 def _pick(
     near: Near, light: SceneLight, aim: Aim, weights: Weights, pool: int
 ) -> tuple[Ints, _Costs]:
-    """The cheapest stacks of every number of sheets, and what they and the others cost."""
-    wide = _widened(light.allowed)
-    if math.isfinite(aim.mired):
-        window = near.between(
-            aim.mired + NEAR_MISS * wide.mired_low - 0.01,
-            aim.mired + NEAR_MISS * wide.mired_high + 0.01,
-        )
-    else:
-        window = slice(0, len(near.mired))
+    """The cheapest stacks of every number of sheets, and what they and the others cost.
+
+    Of a number of sheets that has enough inside the tolerance, those outside are dearer by
+    what it costs to be outside.
+    """
+    window, layers = _window(near, light.allowed, aim), near.layers
     miss = np.hypot(*(near.uv[window] - aim.uv).T)
-    mired, duv = near.mired[window], near.duv[window]
-    reach = strain_of(aim, wide, mired, duv, miss) <= NEAR_MISS
-    rows = np.flatnonzero(reach) + window.start
-    miss = miss[reach]
-    strain = strain_of(aim, light.allowed, mired[reach], duv[reach], miss)
+    strain = strain_of(aim, light.allowed, near.mired[window], near.duv[window], miss)
+    judged = light.level is not None or any(each.level is not None for each in light.views)
+    useful = np.arange(len(window))
+    if not judged:
+        inside = strain <= 1.0
+        counts = np.bincount(layers[window[inside]], minlength=layers.max(initial=0) + 1)
+        useful = np.flatnonzero(inside | (counts < pool)[layers[window]])
+    rows, miss, strain = window[useful], miss[useful], strain[useful]
     loss = -np.log2(near.luminous[rows])
     edge = PRICE_OF_THE_EDGE_UV / PRICE_PER_LAYER_UV * strain**2
     off = OFF_COLOUR + PER_UV * np.minimum(miss, FARTHEST_UV)
     cost = np.where(strain <= 1.0, edge, off) + weights.stops * loss
-    cost += light.per_sheet(weights) * near.layers[rows]
-    group = near.layers[rows] * 64
-    if light.level is not None or any(each.level is not None for each in light.views):
+    cost += light.per_sheet(weights) * layers[rows]
+    group = layers[rows] * 64
+    if judged:
         group = group + np.minimum(loss / LEVEL_STEP_STOPS, 63).astype(int)
-    return _cheapest(rows, cost, group, pool)
+    kept, costs = _cheapest(rows, cost, group, pool)
+    if len(useful) < len(window):
+        costs = replace(costs, left=min(costs.left, OFF_COLOUR))
+    return kept, costs
+
+
+def _window(near: Near, allowed: Allowed, aim: Aim) -> Ints:
+    """The stacks that end within reach of an aim."""
+    reach = NEAR_MISS * max(allowed.duv, 1e-6)
+    if not math.isfinite(aim.mired):
+        return np.flatnonzero(np.hypot(*(near.uv - aim.uv).T) <= reach)
+    low, high = _reach_mired(allowed)
+    span = near.between(aim.mired + low, aim.mired + high)
+    return np.asarray(np.flatnonzero(np.abs(near.duv[span] - aim.duv) <= reach) + span.start)
 
 
 def _cheapest(rows: Ints, cost: Floats, group: Ints, pool: int) -> tuple[Ints, _Costs]:
     """The `pool` cheapest of each group."""
     if not len(rows):
         return rows, _Costs()
-    order = np.lexsort((cost, group))
-    starts = np.flatnonzero(np.diff(group[order], prepend=-1))
-    place = np.arange(len(order)) - np.repeat(starts, np.diff(starts, append=len(order)))
-    kept, left = order[place < pool], order[place >= pool]
-    least_left = float(cost[left].min()) if len(left) else math.inf
-    return np.sort(rows[kept]), _Costs(float(cost[kept].min()), least_left)
+    kept = np.zeros(len(rows), dtype=bool)
+    for each in np.unique(group):
+        same = np.flatnonzero(group == each)
+        if len(same) > pool:
+            same = same[np.argpartition(cost[same], pool - 1)[:pool]]
+        kept[same] = True
+    least_left = float(cost[~kept].min()) if not kept.all() else math.inf
+    return rows[kept], _Costs(float(cost[kept].min()), least_left)

@@ -9,14 +9,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
 from evencast.quantities import Floats
-from evencast.solver.stacks import (
-    LIKELY,
-    PRICE_OF_THE_EDGE_UV,
-    PRICE_PER_LAYER_UV,
-)
+from evencast.solver.stacks import PRICE_OF_THE_EDGE_UV, PRICE_PER_LAYER_UV, Evaluated
 
 OFF_COLOUR = 40.0
 """A light left outside its tolerance weighs as much as so many pieces."""
@@ -33,6 +28,9 @@ off its colour."""
 
 SWITCHED_OFF = 12.0
 """What is lost with a light that is switched off."""
+
+HARMLESS = 0.5
+"""A light off its aim that moves no spot out of its tolerance is left before it is filtered."""
 
 TRIM = 0.05
 """A scrim or a dimmer is used where it helps, and left alone where it does not."""
@@ -57,14 +55,14 @@ class Weights:
     minutes: float = 0.1
 
 
-def colour_cost(
-    *, bare: NDArray[np.bool_], share_within: Floats, miss_uv: Floats, edge: Floats
-) -> Floats:
-    """What a light's colour costs against its aim. [(n,)]
+def colour_cost(found: Evaluated) -> Floats:
+    """What lights' colours cost against their aims. [(n,)]
 
-    bare : without a sheet; likely inside it never loses to one for lying near the edge
+    Inside is what the middle of all that it may be is inside; the rest of what it may be counts
+    by how near the edge it lies. The bare light never loses to a sheet for that.
     """
-    near = edge * (PRICE_OF_THE_EDGE_UV / PRICE_PER_LAYER_UV)
-    near = np.where(bare, np.minimum(near, PRICE_OF_THE_EDGE_UV / PRICE_PER_LAYER_UV), near)
-    off = OFF_COLOUR + PER_UV * np.minimum(miss_uv, FARTHEST_UV)
-    return np.where(share_within >= LIKELY, np.minimum(near, OFF_COLOUR), off)
+    price = PRICE_OF_THE_EDGE_UV / PRICE_PER_LAYER_UV
+    near = np.minimum(price * found.edge, OFF_COLOUR / 2)
+    near = np.where(found.layers == 0, np.minimum(near, price), near)
+    off = OFF_COLOUR + PER_UV * np.minimum(found.miss_uv, FARTHEST_UV)
+    return np.where(found.within, near, off)

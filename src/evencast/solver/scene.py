@@ -11,11 +11,13 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
+
+import numpy as np
 
 from evencast.cores import one_core_products
 from evencast.quantities import Floats
-from evencast.solver.assign import Choice, Program, Relaxed
+from evencast.solver.assign import Choice, NothingFitsError, Program, Relaxed
 from evencast.solver.best import Ints
 from evencast.solver.enumerate import Kit
 from evencast.solver.options import POOL, Options, options
@@ -27,6 +29,8 @@ WIDER = 4
 """How much wider a pool becomes where it cannot be shown to hold the best."""
 
 WIDEST = 16 * POOL
+MOST_WIDENED = 200
+"""So many pools are widened for one scene; what is then still open is told as a gap."""
 _TIE = 1e-9
 
 Progress = Callable[[str, int, int], None]
@@ -95,6 +99,20 @@ class Solved:
         return 0.0 if difference <= 1e-6 * max(1.0, self.best.cost) else difference / self.best.cost
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class _Look:
+    """What was found at one balance.
+
+    found  : an assignment cheaper than the best so far, if there is one
+    bound  : nothing there costs less
+    narrow : lights whose pools may still hide something cheaper, and can be widened
+    """
+
+    found: Assignment | None
+    bound: float
+    narrow: tuple[int, ...]
+
+
 class Solver:
     """A scene being solved: its options and the cuts found so far serve every question."""
 
@@ -108,21 +126,54 @@ class Solver:
         self.options = self._all_options()
 
     def solve(self) -> Solved:
-        """The cheapest assignment over all balances that are to choose from."""
+        """The cheapest assignment over all balances that are to choose from.
+
+        Every balance that its bound does not rule out is looked at once; then the pools of those
+        that may still hide something cheaper are widened, as long as there is room for that.
+        """
         eligible = [b for b, price in enumerate(self.scene.balances) if math.isfinite(price)]
         bounds = {balance: self.least(balance) for balance in eligible}
-        order = sorted(eligible, key=bounds.__getitem__)
         best: Assignment | None = None
-        looked_at = 0
-        for balance in order:
+        looked = dict[int, _Look]()
+        for balance in sorted(eligible, key=bounds.__getitem__):
             if best is not None and bounds[balance] >= best.cost - _TIE:
                 break
-            looked_at += 1
-            self._progress("balances", looked_at, len(order))
-            found, bounds[balance] = self._proven_at(balance, best)
-            best = found or best
+            self._progress("balances", len(looked) + 1, len(eligible))
+            looked[balance] = self._look_at(balance, best)
+            best = looked[balance].found or best
         assert best is not None  # the bare lights are always an answer
-        return Solved(best, min(best.cost, *bounds.values()), self.options, looked_at)
+        room = MOST_WIDENED
+        while True:
+            hiding = {b: each for b, each in looked.items() if each.bound < best.cost - _TIE}
+            balance = min(hiding, key=lambda each: hiding[each].bound, default=-1)
+            narrow = looked[balance].narrow if hiding else ()
+            if not narrow or len(narrow) > room:
+                break
+            room -= len(narrow)
+            with one_core_products():
+                for number in narrow:
+                    self._widen(number, balance)
+            looked[balance] = self._look_at(balance, best)
+            best = looked[balance].found or best
+        bounds |= {b: each.bound for b, each in looked.items()}
+        return Solved(best, min(best.cost, *bounds.values()), self.options, len(looked))
+
+    def cheapest_by(self, weights: Weights) -> Assignment:
+        """The cheapest assignment at other prices, of the options that there are."""
+        programs = {
+            balance: self._program(balance, weights)
+            for balance, price in enumerate(self.scene.balances)
+            if math.isfinite(price)
+        }
+        best: Assignment | None = None
+        for balance in sorted(programs, key=lambda each: programs[each].least):
+            if best is not None and programs[balance].least >= best.cost - _TIE:
+                break
+            found = self._choice(balance, programs[balance], self._stock, self._cuts)
+            if best is None or found.cost < best.cost - _TIE:
+                best = found
+        assert best is not None
+        return best
 
     def least(self, balance: int) -> float:
         """What every light's cheapest option costs there, together: a first bound."""
@@ -142,39 +193,57 @@ class Solver:
         more    : by filter, so many sheets more than there are
         """
         program = self._program(balance, weights)
-        stock = self._stock.with_more(more) if more else self._stock
-        cuts = [] if more else self._cuts
+        if more:
+            return self._choice(balance, program, self._stock.with_more(more), [])
+        return self._choice(balance, program, self._stock, self._cuts)
+
+    def inside_together(self, balance: int, lights: Sequence[int]) -> bool:
+        """Whether all these lights can be inside their tolerance at a balance, with the stock
+        that there is; the others are left bare."""
+        scene = self.scene
+        given = []
+        for number, each in enumerate(self.options[balance]):
+            inside, bare = each.inside, each.found.layers == 0
+            wanted = inside if number in lights else bare
+            if not wanted.any():
+                return False
+            given.append(each.rows(np.flatnonzero(wanted)))
+        unlit = [replace(light, level=None, views=()) for light in scene.lights]
+        program = Program(unlit, given, scene.at_hand, None, scene.weights)
+        if program.cheapest_of_each(self._stock) is not None:
+            return True
+        try:
+            relaxed = program.relaxed(self._stock, self._cuts)
+        except NothingFitsError:
+            return False
+        return program.best(self._stock, self._cuts, relaxed, below=math.inf) is not None
+
+    def _choice(self, balance: int, program: Program, stock: Stock, cuts: list[Cut]) -> Assignment:
         choice = program.cheapest_of_each(stock)
         if choice is None:
-            relaxed = program.relaxed(stock, cuts)
-            choice = program.best(stock, cuts, relaxed, below=math.inf)
-        assert choice is not None
+            choice = program.best(stock, cuts, program.relaxed(stock, cuts), below=math.inf)
+        assert choice is not None  # the bare lights are always a choice
         return self._assignment(balance, program, choice)
 
-    def _proven_at(self, balance: int, best: Assignment | None) -> tuple[Assignment | None, float]:
-        """The cheapest there if it is cheaper, and a bound; pools are widened until they can be
-        shown to hold it."""
+    def _look_at(self, balance: int, best: Assignment | None) -> _Look:
+        """The cheapest at a balance if it is cheaper than the best so far, and what that proves."""
         price = self._price(balance)
         below = (math.inf if best is None else best.cost) - price
-        while True:
-            program = self._program(balance, None)
-            choice = program.cheapest_of_each(self._stock)
-            if choice is not None:
-                at_once = self._assignment(balance, program, choice)
-                return (at_once if choice.cost < below - _TIE else None), at_once.bound
-            relaxed = program.relaxed(self._stock, self._cuts)
-            if relaxed.bound < below - _TIE:
-                choice = program.best(self._stock, self._cuts, relaxed, below=below)
-            cost = below if choice is None else choice.cost
-            narrow = self._too_narrow(balance, relaxed, cost)
-            if not any(self._pool(number, balance) < WIDEST for number in narrow):
-                proven = cost if choice is None else choice.bound
-                least = min([proven, *(relaxed.bound + max(each, 0.0) for each in narrow.values())])
-                found = None if choice is None else self._assignment(balance, program, choice)
-                return found, least + price
-            with one_core_products():
-                for number in narrow:
-                    self._widen(number, balance)
+        program = self._program(balance, None)
+        choice = program.cheapest_of_each(self._stock)
+        if choice is not None:
+            at_once = self._assignment(balance, program, choice)
+            return _Look(at_once if choice.cost < below - _TIE else None, at_once.bound, ())
+        relaxed = program.relaxed(self._stock, self._cuts)
+        if relaxed.bound < below - _TIE:
+            choice = program.best(self._stock, self._cuts, relaxed, below=below)
+        cost = below if choice is None else choice.cost
+        narrow = self._too_narrow(balance, relaxed, cost)
+        proven = cost if choice is None else choice.bound
+        least = min([proven, *(relaxed.bound + max(each, 0.0) for each in narrow.values())])
+        found = None if choice is None else self._assignment(balance, program, choice)
+        able = tuple(each for each in narrow if self._pool(each, balance) < WIDEST)
+        return _Look(found, least + price, able)
 
     def _too_narrow(self, balance: int, relaxed: Relaxed, cost: float) -> dict[int, float]:
         """Lights for which a stack left out might still make a cheaper choice, and by how much

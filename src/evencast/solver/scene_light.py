@@ -100,6 +100,8 @@ class SceneLight:
     most_loss_stops : stacks that lose more are struck out
     trims      : ways to take light without colour, "nothing" first
     views      : what is seen through it
+    harmless   : at each balance, whether the light as it is moves no spot out of its tolerance,
+                 so that it may be left though it is off its aim; () for never
     """
 
     name: str
@@ -115,6 +117,7 @@ class SceneLight:
     level: LevelAim | None = None
     trims: Sequence[Trim] = (Trim(),)
     views: Sequence[Seen] = ()
+    harmless: Sequence[bool] = ()
 
     def per_sheet(self, weights: Weights) -> float:
         """What one more sheet in its stack costs."""

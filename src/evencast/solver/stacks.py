@@ -76,6 +76,10 @@ class Evaluated:
     share_within: Floats
     price_uv: Floats
 
+    def rows(self, rows: Ints) -> Evaluated:
+        """Some of the stacks."""
+        return Evaluated(**{name: getattr(self, name)[rows] for name in self.__slots__})
+
     def order(self) -> Ints:
         """Best first: the bare light if it is likely inside the tolerance, other stacks likely
         inside by price and how near the edge they lie, then the rest by price and miss."""

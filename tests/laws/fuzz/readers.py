@@ -178,6 +178,7 @@ AIMS = (
         "like half CTB on tungsten",
     ),
     *("0.33,0.34", "5600K+0.5stop", "0.45 , 0.41 -1stop", "like tungsten -1stop"),
+    *("look moonlight, discreet", "look late sun +1stop", "LOOK sodium"),
 )
 
 
@@ -261,7 +262,7 @@ READERS = {
     "IES TM-27 of a filter": Reader(SPDX, XML_TOKENS, lambda t: checked_spdx(t, "transmittance")),
     "light": Reader(LIGHTS, LIGHT_TOKENS, checked_light),
     "filter": Reader(FILTERS, ("half", "CTB", "+", " "), checked_filter),
-    "aim": Reader(AIMS, (*LIGHT_TOKENS, "like ", " on ", "balance", "mired"), checked_aim),
+    "aim": Reader(AIMS, (*LIGHT_TOKENS, "like ", "look ", " on ", "balance", "mired"), checked_aim),
     "kit document": Reader(KITS, TOML_TOKENS, lambda t: checked_document(t, read_kit)),
     "plan document": Reader(PLANS, TOML_TOKENS, lambda t: checked_document(t, read_plan)),
     "kit of declared numbers": Reader(

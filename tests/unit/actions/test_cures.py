@@ -6,15 +6,8 @@ from dataclasses import replace
 
 import pytest
 
-from evencast.actions.cures import (
-    Around,
-    OtherBalance,
-    OtherLight,
-    Stands,
-    cures,
-    plan_cures,
-    say_nd,
-)
+from evencast.actions.cures import cures, plan_cures, say_nd
+from evencast.actions.standing import Around, OtherBalance, OtherLight, Stands
 from evencast.actions.taking import Taking
 from evencast.filters import generic
 from evencast.lights import Fitting, builtin
@@ -100,6 +93,22 @@ def test_the_strongest_weaker_sheet_that_is_enough_is_named() -> None:
     assert found[1].startswith("quarter CTB for full CTB")
     assert told((1.0, 1.0), stands, Around(at_hand=CTB))[1].enough is True
     assert not any(each.startswith("eighth") for each in found)
+
+
+def test_a_weaker_sheet_is_one_that_moves_the_same_way() -> None:
+    """By what it does on this light, whatever its series is called: never a green or an orange,
+    nor one that is as strong."""
+    at_hand = [
+        *(generic(name) for name in ("half CTO", "half plus green", "deep blue", "full CTB")),
+        replace(generic("half CTB"), name="blue 2", series=""),
+        generic("ND 0.3"),
+    ]
+    stands = Stands(FRESNEL, filters=[FULL, generic("ND 0.6")], aim=AIM)
+    found = [each.text.split(":")[0] for each in told((0.5, 0.5), stands, Around(at_hand=at_hand))]
+    assert [each for each in found if " for " in each] == [
+        "blue 2 for full CTB",
+        "ND 0.3 for ND 0.6",
+    ]
 
 
 def test_a_sheet_among_others_is_told_once_and_with_the_rest_in_place() -> None:

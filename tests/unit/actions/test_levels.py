@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -17,7 +18,7 @@ from evencast.actions.levels import (
     over_shot,
     shot_of,
 )
-from evencast.errors import EvencastError, Problem
+from evencast.errors import DocumentErrors, EvencastError, Problem
 from evencast.lights.level import Level
 from tests.photometric_files import cosine, lm63
 from tests.plans import light, loaded
@@ -69,9 +70,13 @@ def test_the_camera_takes_a_frame_by_the_mains(
 
 def test_a_shutter_longer_than_its_frame_is_a_problem_beside_the_others(tmp_path: Path) -> None:
     """And the lights are read all the same."""
-    lights = light("sound", "level = { lux = 900 }") + light("lamp", "level = { cd = 9000 }")
-    told = problems(tmp_path, lights, camera="shutter_s = 0.05")
-    assert [each.where for each in told] == ["camera.shutter_s", 'light "lamp".level']
+    lights = light("sound", "level = { lux = 900 }") + light("lamp", "level = { ev = 99 }")
+    told = problems(tmp_path, lights, camera="shutter_s = 0.05\nf_stop = 1e200")
+    assert [each.where for each in told] == [
+        "camera.shutter_s",
+        "camera.f_stop",
+        'light "lamp".level.ev',
+    ]
     assert told[0].message == (
         "the shutter of 0.05 s is longer than one frame at 24 frames per second"
     )
@@ -140,16 +145,6 @@ def test_fixtures_add_and_move(tmp_path: Path) -> None:
     ]
 
 
-def test_a_reading_without_a_distance_was_taken_at_the_subject(tmp_path: Path) -> None:
-    """It is not moved, and the answer says what was taken."""
-    bare = read(tmp_path, "level = { f_stop = 4 }\ndistance_m = 2.5")
-    assert bare.level.distance_m == 2.5
-    assert bare.level.low == pytest.approx(0.96)
-    assert bare.notes == [
-        "Its reading names no distance: taken as read at the subject, 2.5 m away."
-    ]
-
-
 def test_near_for_its_size(tmp_path: Path) -> None:
     """Under five times the size of what shines: of the lit frost where frost hangs."""
     moved = "level = { lux = 500, distance_m = 4 }\ndistance_m = 2\nsize_mm = 300\n"
@@ -210,47 +205,30 @@ def test_a_view_is_read_reflected(tmp_path: Path) -> None:
     ]
 
 
-NO_DISTANCE = Problem(
-    "error",
-    'light "lamp".level',
-    "without a distance nobody can tell how much light arrives",
-    "Say how far it stands from the subject, as in distance_m = 3.",
-)
-
-
-@pytest.mark.parametrize("level", ["{ cd = 9000 }", "{ watts = 650 }"])
-def test_candelas_need_a_distance(tmp_path: Path, level: str) -> None:
-    assert problems(tmp_path, light("lamp", f"level = {level}")) == [NO_DISTANCE]
-
-
 @pytest.mark.parametrize(
-    ("key", "value", "word"),
+    ("keys", "role", "where"),
     [
-        ("lux", "900", "lux"),
-        ("fc", "90", "foot-candles"),
-        ("cd", "9000", "candelas"),
-        ("watts", "650", "watts"),
-        ("photometry", '"a.ies"', "a photometric file"),
+        ("level = { cd = 9000 }", "key", "level"),
+        ("level = { lux = 900 }\ndistance_m = 3", "key", "level"),
+        ("level = { watts = 650 }\ndistance_m = 3", "key", "level.watts"),
+        ("level = { lux = 900 }", "view", "level"),
+        ("level = { photometry = 'panel.csv' }\ndistance_m = 3", "key", "level.photometry"),
+        ("level = { lux = 900 }\nfrost = ['full CTB']", "key", "frost"),
     ],
 )
-def test_a_view_is_not_told_by_light_that_falls(
-    tmp_path: Path, key: str, value: str, word: str
+def test_what_the_document_itself_shows_is_refused_with_it(
+    tmp_path: Path, keys: str, role: str, where: str
 ) -> None:
-    told = problems(tmp_path, light("lamp", f"level = {{ {key} = {value} }}", role="view"))
-    assert told == [
-        Problem(
-            "error",
-            f'light "lamp".level.{key}',
-            f"how bright a view looks is not told by {word}",
-            "Point a spot meter at the view and write what it says: ev, the exposure value for "
-            "ISO 100, or f_stop.",
-        )
-    ]
+    """Before a level is asked for, and once."""
+    with pytest.raises(DocumentErrors) as caught:
+        loaded(tmp_path, light("lamp", keys, role=role, builtin="two-colour LED panel"))
+    (told,) = (each for each in caught.value.problems if each.severity == "error")
+    assert told.where.endswith(f'light "lamp".{where}')
 
 
 REFUSED = {
-    "watts of a panel": (
-        ("level = { watts = 650 }\ndistance_m = 3", "two-colour LED panel"),
+    "watts of a bulb": (
+        ("level = { watts = 60 }\ndistance_m = 3", "filament bulb"),
         "level.watts",
         "watts do not tell how bright lamp is",
     ),
@@ -295,20 +273,10 @@ REFUSED = {
         "level.photometry",
         "gone.ies: there is no such file",
     ),
-    "a table": (
-        ('level = { photometry = "panel.csv" }\ndistance_m = 3', WINDOW),
-        "level.photometry",
-        '"panel.csv" is no photometric file',
-    ),
     "torn": (
         ('level = { photometry = "torn.ies" }\ndistance_m = 3', WINDOW),
         "level.photometry",
         None,
-    ),
-    "a sheet that spreads nothing": (
-        ('level = { lux = 9 }\nfrost = ["full CTB"]', WINDOW),
-        "frost",
-        '"full CTB" is no diffusion sheet of the kit',
     ),
 }
 
@@ -325,20 +293,32 @@ def test_what_cannot_be_is_a_problem_in_words(tmp_path: Path, case: str) -> None
 
 
 def test_every_problem_is_told_at_once(tmp_path: Path) -> None:
-    """Two of one light too; a sound light keeps its level."""
+    """A sound light keeps its level."""
     lights = (
         light("sound", "level = { lux = 800 }")
-        + light("a", 'level = { cd = 9000 }\nfrost = ["silk"]', role="fill")
-        + light("b", "level = { lux = 800 }", role="view")
+        + light("a", "level = { ev = 99 }", role="fill")
+        + light("b", 'level = { photometry = "gone.ldt" }\ndistance_m = 3', role="fill")
     )
     found, told = bare_levels(loaded(tmp_path, lights), tmp_path)
     assert list(found) == ["sound"]
-    assert [each.where for each in told] == [
-        'light "a".frost',
-        'light "a".level',
-        'light "b".level.lux',
-    ]
-    assert told[0].remedy == 'Name one of those it has: "light frost", "heavy frost".'
+    assert [each.where for each in told] == ['light "a".level.ev', 'light "b".level.photometry']
+
+
+def test_candelas_without_a_distance_are_refused_here_too(tmp_path: Path) -> None:
+    """For a plan that was made otherwise than from its document."""
+    plan = loaded(tmp_path, light("lamp", "level = { cd = 9000 }\ndistance_m = 3"))
+    (entry,) = plan.plan.light
+    nowhere = plan.plan.model_copy(
+        update={"light": (entry.model_copy(update={"distance_mm": None}),)}
+    )
+    found, (told,) = bare_levels(replace(plan, plan=nowhere), tmp_path)
+    assert found == {}
+    assert told == Problem(
+        "error",
+        'light "lamp".level',
+        "without a distance nobody can tell how much light arrives",
+        "Say how far it stands from the subject, as in distance_m = 3.",
+    )
 
 
 def test_lights_without_a_level_are_left_out(tmp_path: Path) -> None:

@@ -179,6 +179,16 @@ def test_a_frost_that_the_kit_lacks_is_an_error_in_sound_documents(tmp_path: Pat
     )
 
 
+def test_a_look_that_is_not_built_in_is_an_error(tmp_path: Path) -> None:
+    """The nearest is named; a look that is built in, and one of the plan, are sound."""
+    assert planned(tmp_path, 'cct_k = 3200\naim = { look = "Moonlight, discreet" }').name == "lamp"
+    own = 'cct_k = 3200\naim = { look = "alley" }\n[[look]]\nname = "Alley"'
+    assert planned(tmp_path, own).name == "lamp"
+    found = problem(tmp_path, 'cct_k = 3200\naim = { look = "moonlight, discret" }')
+    assert found.where == 'plan.toml, light "lamp".aim.look'
+    assert found.remedy.startswith('Did you mean "moonlight, discreet"')
+
+
 def test_a_light_too_unsure_to_choose_by_is_left_and_to_be_measured(tmp_path: Path) -> None:
     """A tube read off a camera: some stack's middle is inside, none is likely to be."""
     (tmp_path / "kit.toml").write_text(STRONG_KIT, "utf-8")

@@ -19,8 +19,7 @@ from tests.plans import light, loaded
 def told(folder: Path, keys: str, *, distance_m: float | None = 3.0) -> SoftnessAnswer | None:
     plan = loaded(folder, light("lamp", keys))
     (entry,) = plan.plan.light
-    frost, problems = frost_of(entry, plan.kit)
-    assert problems == []
+    frost = frost_of(entry, plan.kit)
     loss = frost_loss(plan.lights["lamp"], frost)
     return softness(entry, frost, loss_stops=loss, distance_m=distance_m)
 

@@ -133,8 +133,11 @@ def test_a_view_too_dark_gets_its_sheets_off() -> None:
     """1 stop over behind 0.9 of grey where 4 are wanted."""
     told = answer(4.0, filters=(GREYS[2],), aim_stops=4.0)
     assert told.within_tolerance is False
-    (cure,) = told.cures
-    assert cure.text.startswith("Without grey 0.9: 3 stops, and it is still as wanted")
+    assert [each.text for each in told.cures] == [
+        "grey 0.6 for grey 0.9: 1 stop, and it is still as wanted",
+        "Without grey 0.9: 3 stops, and it is still as wanted",
+    ]
+    assert [each.enough for each in told.cures] == [False, True]
     assert all(each.nd == [] for each in told.nd)
 
 

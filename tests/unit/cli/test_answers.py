@@ -47,6 +47,12 @@ COMMANDS = {
         *("--role", "fill", "--layers", "1"),
     ),
     "looks": ("looks",),
+    "pack": ("pack", "kit.toml"),
+    "pack for lights and balances": (
+        *("pack", "kit.toml", "tungsten", "5400K+0.0065", "line.csv"),
+        *("--balance", "4300K", "--balance", "5600K+0.002", "--layers", "2"),
+    ),
+    "pack every generic filter": ("pack", "Generic", "tungsten", "sodium", "--layers", "1"),
     "lights": ("lights",),
     "filters": ("filters",),
     "filters of a kit": ("filters", "--kit", "kit.toml"),

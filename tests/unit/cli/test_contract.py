@@ -92,6 +92,48 @@ BAD_CALLS = {
         "balance-900mired",
         "Use -223 to +767 mired and at most 0.05 Duv in all.",
     ),
+    "look without its balance": (
+        ("match", "FL2", "--aim", "look late sun"),
+        '"look late sun" needs the camera\'s balance',
+        "--aim",
+        "Add it, for example --balance 4300K.",
+    ),
+    "unknown look": (
+        ("match", "FL2", "--aim", "look moonshine, silver", "--balance", "3200K"),
+        'no look is called "moonshine, silver"',
+        "looks",
+        "Did you mean moonlight, silver",
+    ),
+    "one of several looks": (
+        ("match", "FL2", "--aim", "look Moonlight -1stop", "--balance", "3200K"),
+        '"Moonlight" may be any of 3 looks',
+        "looks",
+        "Write moonlight, discreet or moonlight, graphic or moonlight, silver.",
+    ),
+    "look off the whites": (
+        ("match", "FL2", "--aim", "look screen glow", "--balance", "20000K"),
+        "-100.5 mired and +0 Duv from 20000K is no white that light can have",
+        "look screen glow",
+        "Use -40 to +950 mired and at most 0.05 Duv in all.",
+    ),
+    "pack a kit that is not there": (
+        ("pack", "van.toml"),
+        "there is no such file",
+        "van.toml",
+        "Check the name.",
+    ),
+    "pack for an unknown light": (
+        ("pack", "generic", "tungsden"),
+        'no light is called "tungsden"',
+        "lights",
+        "Did you mean tungsten",
+    ),
+    "pack at a bad balance": (
+        ("pack", "generic", "tungsten", "--balance", "warm"),
+        '"warm" is not a balance',
+        "--balance",
+        "Write 4300K or 4300K+0.002.",
+    ),
     "bad balance": (
         ("match", "FL2", "--aim", "balance", "--balance", "warm"),
         '"warm" is not a balance',

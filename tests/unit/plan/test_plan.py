@@ -4,7 +4,9 @@ from typing import Any
 
 import pytest
 
+from evencast.plan.light import Light
 from evencast.plan.plan import Camera, Plan
+from evencast.plan.setup import SetupLight
 from evencast.plan.tolerance import DEFAULT_ALLOWED, Allowed, LightRole
 
 
@@ -78,3 +80,46 @@ def test_a_light_is_found_whatever_its_capitals() -> None:
     found = made.light_named("key light")
     assert found is made.light[0]
     assert made.light_named("fill") is None
+
+
+def over(light: dict[str, Any], differs: dict[str, Any]) -> Light:
+    """A light as it stands in a set-up."""
+    known = {} if light.keys() & {"builtin", "spectrum"} else {"cct_k": 3200}
+    named = {"name": "window"}
+    return SetupLight.model_validate(named | differs).over(
+        Light.model_validate(named | {"role": "fill"} | known | light)
+    )
+
+
+def test_a_set_up_goes_before_the_plan_key_by_key() -> None:
+    """What it gives holds, also where that is the default; what it does not give stays."""
+    found = over(
+        {"aim": {"mired": 5}, "moves": ["dim"], "distance_m": 3, "circuit": "ring"},
+        {"name": "Window", "moves": ["leave"], "distance_m": 4, "aim": {"duv": 0.001}},
+    )
+    assert (found.name, found.role, found.moves) == ("window", "fill", ("leave",))
+    assert (found.distance_mm, found.circuit) == (4000.0, "ring")
+    assert (found.aim.mired, found.aim.duv) == (0.0, 0.001)
+
+
+def test_what_a_set_up_gives_anew_takes_the_place_of_all_that_said_the_same() -> None:
+    """A light is known one way, in the set-up too."""
+    read = over({"builtin": "tungsten 3200 K", "kind": "tungsten"}, {"cct_k": 5600})
+    assert (read.builtin, read.cct_k, read.kind) == (None, 5600.0, "tungsten")
+    built = over({"cct_k": 5600, "duv": 0.003, "kind": "HMI"}, {"builtin": "D65"})
+    assert (built.builtin, built.cct_k, built.duv, built.kind) == ("D65", None, None, None)
+    tinted = over({"duv": 0.003}, {"tint": "none"})
+    assert (tinted.cct_k, tinted.duv, tinted.tint) == (3200.0, None, "none")
+    drawn = over({"watts": 650, "power_factor": 0.9}, {"amps": 3})
+    assert (drawn.watts, drawn.power_factor, drawn.amps) == (None, None, 3.0)
+
+
+def test_kind_and_fitting_are_those_of_the_built_in_light_or_as_written() -> None:
+    """A fitting that is written goes before the catalogue's, a kind does not."""
+    tube = over({"builtin": "fl2"}, {})
+    assert (tube.lamp_kind(), tube.lamp_fitting()) == ("halophosphate tube", "tube")
+    boxed = over({"builtin": "FL2", "kind": "tube", "fitting": "fixture"}, {})
+    assert (boxed.lamp_kind(), boxed.lamp_fitting()) == ("halophosphate tube", "fixture")
+    assert (over({}, {}).lamp_kind(), over({}, {}).lamp_fitting()) == ("unknown", "")
+    assert over({"kind": "HMI"}, {}).lamp_kind() == "HMI"
+    assert over({"builtin": "no such light", "kind": "HMI"}, {}).lamp_kind() == "HMI"

@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from evencast.errors import Problem
-from evencast.plan.checks.say import listed_names
 from evencast.plan.checks.standing import Standing, scenes, standing
 from evencast.plan.level import READ_KEYS, Level
-from evencast.plan.place import entry, folded, quoted
+from evencast.plan.place import entry, folded, listed_names, quoted
 from evencast.plan.plan import Plan
 
 INCIDENT_KEYS = ("lux", "fc")
@@ -56,19 +55,19 @@ def check_watts(plan: Plan) -> list[Problem]:
     """Watts tell how bright a tungsten lamp is, and no other."""
     return [
         Problem(
-            "warning",
+            "error",
             f"{each.where}.level.watts",
             "watts do not tell how bright a lamp is unless it is tungsten, and "
             + (
                 "nothing says that this one is"
-                if each.kind == "unknown"
-                else f"the kind of this one is {each.kind}"
+                if each.light.lamp_kind() == "unknown"
+                else f"the kind of this one is {each.light.lamp_kind()}"
             ),
             'Give a reading, as in level = { lux = 800, distance_m = 3 }; or kind = "tungsten" '
             "if it is.",
         )
         for each, level in _levels(plan)
-        if level.watts is not None and each.kind not in ("tungsten", "")
+        if level.watts is not None and each.light.lamp_kind() not in ("tungsten", "")
     ]
 
 
@@ -76,7 +75,7 @@ def check_view_reading(plan: Plan) -> list[Problem]:
     """A view is read as the camera sees it, by the light that comes from it."""
     return [
         Problem(
-            "warning",
+            "error",
             f"{each.where}.level",
             f"{quoted(given[0])} says what falls on a place, and a view is judged by what comes "
             "from it",

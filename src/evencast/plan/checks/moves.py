@@ -50,13 +50,14 @@ def check_dim(plan: Plan) -> list[Problem]:
         Problem(
             "error",
             f"{each.where}.moves",
-            f"{'a window' if each.fitting == 'window' else 'daylight'} cannot be dimmed",
+            ("a window" if each.light.lamp_fitting() == "window" else "daylight")
+            + " cannot be dimmed",
             f"{_without('dim')}; ND in front of it takes light away.",
         )
         for each in standing(plan)
         if each.wrote("moves", "kind", "builtin", "fitting")
         and "dim" in each.light.moves
-        and (each.fitting == "window" or each.kind == "daylight")
+        and (each.light.lamp_fitting() == "window" or each.light.lamp_kind() == "daylight")
     ]
 
 
@@ -66,13 +67,13 @@ def check_scrim(plan: Plan) -> list[Problem]:
         Problem(
             "warning",
             f"{each.where}.moves",
-            f"{NO_SCRIM[each.fitting]} holds no scrim, so none will be put in",
+            f"{NO_SCRIM[each.light.lamp_fitting()]} holds no scrim, so none will be put in",
             f"{_without('scrim')}, or mend its fitting.",
         )
         for each in standing(plan)
         if each.wrote("moves", "builtin", "fitting")
         and "scrim" in each.light.moves
-        and each.fitting in NO_SCRIM
+        and each.light.lamp_fitting() in NO_SCRIM
     ]
 
 

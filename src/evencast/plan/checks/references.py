@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Collection
+from collections.abc import Collection, Iterator
 
 from evencast.errors import Problem
 from evencast.plan.checks.say import (
@@ -12,7 +12,7 @@ from evencast.plan.checks.say import (
     no_such_light,
     not_built_in,
 )
-from evencast.plan.checks.standing import Standing, everywhere, standing
+from evencast.plan.checks.standing import Standing, everywhere, scenes, standing
 from evencast.plan.place import entry, folded, quoted
 from evencast.plan.plan import Plan
 
@@ -44,29 +44,27 @@ def check_like(plan: Plan) -> list[Problem]:
 
 
 def check_like_cycles(plan: Plan) -> list[Problem]:
-    """No light is to look like itself, by whatever detour."""
-    like = {
-        folded(light.name): folded(light.aim.like)
-        for light in plan.light
-        if light.name and light.aim.like
-    }
-    shown = {folded(light.name): light.name for light in plan.light}
+    """No light is to look like itself, by whatever detour, in the plan or in a set-up."""
     found: list[Problem] = []
-    seen: set[str] = set()
-    for start in like:
-        chain = _chain(start, like)
-        if chain[-1] != start or seen & set(chain):
-            continue
-        seen |= set(chain)
-        said = " like ".join(quoted(shown[name]) for name in chain)
-        found.append(
-            Problem(
-                "error",
-                f"light {quoted(shown[start])}.aim.like",
-                f"goes round in a circle: {said}",
-                "Give one of them an aim of its own, as in aim = { mired = 0 }.",
+    told: set[frozenset[str]] = set()
+    for scene in scenes(plan):
+        named = {folded(each.light.name): each for each in reversed(scene) if each.light.name}
+        for circle in _circles(scene):
+            if frozenset(circle) in told:
+                continue
+            told.add(frozenset(circle))
+            said = " like ".join(quoted(named[name].light.name) for name in circle)
+            at = next(
+                (named[name] for name in circle if named[name].wrote("aim")), named[circle[0]]
             )
-        )
+            found.append(
+                Problem(
+                    "error",
+                    f"{at.where}.aim.like",
+                    f"goes round in a circle: {said}",
+                    "Give one of them an aim of its own, as in aim = { mired = 0 }.",
+                )
+            )
     return found
 
 
@@ -169,6 +167,21 @@ def _behind(each: Standing, name: str, plan: Plan) -> list[Problem]:
         return []
     remedy = 'Name the window as a light of its own, of another role and fitting = "window".'
     return [Problem("error", where, said, remedy)]
+
+
+def _circles(scene: list[Standing]) -> Iterator[list[str]]:
+    """Lights that lead back to where they began, each circle once; its first comes again last."""
+    like = {
+        folded(each.light.name): folded(each.light.aim.like)
+        for each in scene
+        if each.light.name and each.light.aim.like
+    }
+    seen: set[str] = set()
+    for start in like:
+        chain = _chain(start, like)
+        if chain[-1] == start and not seen & set(chain):
+            seen |= set(chain)
+            yield chain
 
 
 def _chain(start: str, like: dict[str, str]) -> list[str]:

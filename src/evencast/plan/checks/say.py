@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Collection, Iterable, Iterator, Sequence
 
 from evencast.errors import Problem, nearest
-from evencast.plan.place import folded, quoted
+from evencast.plan.place import folded, listed_names, quoted
 from evencast.plan.plan import Plan
 
 
@@ -72,8 +72,3 @@ def not_upwards(where: str, low_k: float, high_k: float) -> Problem:
         f"runs from {low_k:g} K to {high_k:g} K",
         "Write the lower number as low_k and the higher as high_k.",
     )
-
-
-def listed_names(names: Iterable[str]) -> str:
-    """Names in quotes, with commas between."""
-    return ", ".join(quoted(each) for each in names)

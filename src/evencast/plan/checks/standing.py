@@ -5,9 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from dataclasses import dataclass
 
-from evencast.lights import kind_and_fitting
 from evencast.plan.light import Light, LightKeys
-from evencast.plan.place import entry
+from evencast.plan.place import entry, folded
 from evencast.plan.plan import Plan
 
 
@@ -28,20 +27,6 @@ class Standing:
         """Whether that place is the one to complain of what these keys say together."""
         return not self.written.isdisjoint(keys)
 
-    @property
-    def kind(self) -> str:
-        """Its technology, a built-in light's own where it is one; "unknown" where nothing says."""
-        known = kind_and_fitting(self.light.builtin) if self.light.builtin else None
-        if known:
-            return known[0]
-        return "unknown" if self.light.kind is None else self.light.kind
-
-    @property
-    def fitting(self) -> str:
-        """What the lamp sits in; "" where nothing says."""
-        known = kind_and_fitting(self.light.builtin) if self.light.builtin else None
-        return self.light.fitting or (known[1] if known else "")
-
 
 def everywhere(plan: Plan) -> Iterator[tuple[str, LightKeys]]:
     """The plan's lights and what its set-ups change in them, as written, each with its place."""
@@ -61,20 +46,19 @@ def scenes(plan: Plan) -> Iterator[list[Standing]]:
         for number, light in enumerate(plan.light, start=1)
     ]
     yield own
+    first = {folded(each.light.name): at for at, each in reversed(list(enumerate(own)))}
     for count, setup in enumerate(plan.setup, start=1):
         inside = f"setup{entry(setup.name, number=count)}"
-        changed = {
-            id(light): Standing(
-                f"{inside}.light{entry(differs.name, number=number)}",
-                differs.over(light),
-                frozenset(differs.model_fields_set),
-            )
-            for number, differs in enumerate(setup.light, start=1)
-            if differs.name and (light := plan.light_named(differs.name)) is not None
-        }
-        yield [
-            changed.get(id(each.light), Standing(inside, each.light, frozenset())) for each in own
-        ]
+        scene = [Standing(inside, each.light, frozenset()) for each in own]
+        for number, differs in enumerate(setup.light, start=1):
+            at = first.get(folded(differs.name)) if differs.name else None
+            if at is not None:
+                scene[at] = Standing(
+                    f"{inside}.light{entry(differs.name, number=number)}",
+                    differs.over(own[at].light),
+                    frozenset(differs.model_fields_set),
+                )
+        yield scene
 
 
 def standing(plan: Plan) -> Iterator[Standing]:

@@ -6,10 +6,10 @@ from collections.abc import Iterator
 
 from evencast.errors import Problem, nearest
 from evencast.filters.filter import SEARCHED_ROLES
-from evencast.plan.checks.say import folded_set, listed_names
+from evencast.plan.checks.say import folded_set
 from evencast.plan.checks.standing import everywhere, standing
 from evencast.plan.kit import Kit, KitFilter
-from evencast.plan.place import entry, folded, quoted
+from evencast.plan.place import entry, folded, listed_names, quoted
 from evencast.plan.plan import Plan
 
 
@@ -106,10 +106,11 @@ def _may_be_picked(each: KitFilter) -> bool:
 
 
 def _filtered(plan: Plan) -> dict[str, bool]:
-    """Lights that may be filtered, in the plan or a set-up, and whether each has an opening."""
+    """Lights that may be filtered, in the plan or a set-up, and whether each has an opening; a
+    view has the sheets of the window that it is behind."""
     found: dict[str, bool] = {}
     for each in standing(plan):
-        if each.light.name and "filter" in each.light.moves:
+        if each.light.name and "filter" in each.light.moves and each.light.behind is None:
             has_opening = bool(each.light.aperture)
             found[each.light.name] = found.get(each.light.name, True) and has_opening
     return found

@@ -78,8 +78,8 @@ def test_watts_tell_of_tungsten_alone() -> None:
     )
     found = levels.check_watts(made)
     assert places(found) == [
-        ("warning", 'light "panel".level.watts'),
-        ("warning", 'light "who knows".level.watts'),
+        ("error", 'light "panel".level.watts'),
+        ("error", 'light "who knows".level.watts'),
     ]
     assert found[0].message.endswith("and the kind of this one is phosphor LED")
     assert found[1].message.endswith("and nothing says that this one is")
@@ -95,7 +95,7 @@ def test_a_view_is_read_by_what_comes_from_it() -> None:
         {"name": "d", "level": LUX},
     )
     (problem,) = levels.check_view_reading(made)
-    assert (problem.severity, problem.where) == ("warning", 'light "c".level')
+    assert (problem.severity, problem.where) == ("error", 'light "c".level')
     assert problem.message.startswith('"lux" says what falls on a place')
 
 

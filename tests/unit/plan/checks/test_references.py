@@ -45,6 +45,24 @@ def test_a_circle_of_lights_is_told_once_and_what_leads_into_it_is_not() -> None
     ]
 
 
+def test_a_circle_that_a_set_up_closes_is_told_there() -> None:
+    """Where the set-up says what a light is like; a circle of the plan is not told again."""
+    made = plan(
+        {"name": "a", "aim": {"like": "b"}},
+        {"name": "b"},
+        {"name": "c", "aim": {"like": "c"}},
+        setup=[
+            *night({"name": "a", "cct_k": 4000}, {"name": "b", "aim": {"like": "a"}}),
+            {"name": "day", "light": [{"name": "a", "cct_k": 5600}]},
+        ],
+    )
+    found = references.check_like_cycles(made)
+    assert [(each.where, each.message) for each in found] == [
+        ('light "c".aim.like', 'goes round in a circle: "c" like "c"'),
+        ('setup "night".light "b".aim.like', 'goes round in a circle: "a" like "b" like "a"'),
+    ]
+
+
 def test_set_ups_speak_of_the_plans_lights() -> None:
     """Capitals make no difference, another name does."""
     made = plan(setup=night({"name": "KEY"}, {"name": "moon"}))

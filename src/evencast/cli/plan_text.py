@@ -1,0 +1,249 @@
+"""A solved plan as text: what to do, what every light, spot and view gets, and why."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from evencast.cli.plain import bullets, sentence
+from evencast.cli.quick_text import stop_range
+from evencast.cli.spot_text import spots
+from evencast.cli.text import doubt_told, inside, left, problem_line, table
+from evencast.quantities import say_left, say_stops
+from evencast.results.exposure import LightExposure, SceneExposure, ViewAnswer
+from evencast.results.plan import Alternative, DemoAnswer, PlannedLight, SolveAnswer
+
+VERBS = (
+    ("filter", "put sheets on"),
+    ("dial", "dial"),
+    ("dim", "dim"),
+    ("scrim", "scrim"),
+    ("swap", "swap"),
+    ("switch off", "switch off"),
+    ("leave", "leave"),
+)
+
+
+def solve(answer: SolveAnswer) -> str:
+    """A solved plan, the answer first."""
+    lines = [sentence(_verdict(answer)), _plan_table(answer.lights), sentence(answer.why)]
+    lines += ["", "Other ways:", _alternatives(answer.alternatives).rstrip()]
+    lines += _exposure(answer.exposure) + spots(answer.spots) + _views(answer.views)
+    lines.append("")
+    for each in answer.lights:
+        lines += [sentence(" ".join(_light(each, answer))), ""]
+    lines.append(sentence(f"{_proven(answer)}{doubt_told(answer.lights)}"))
+    lines += bullets("What one more would buy", (each.text for each in answer.wanting))
+    lines += bullets("What cannot be had together", answer.conflict)
+    lines += _circuits(answer)
+    lines += bullets("Mind", _cautions(answer))
+    lines += bullets("To look at", (problem_line(each) for each in answer.problems))
+    return "\n".join(lines)
+
+
+def demo(answer: DemoAnswer) -> str:
+    """The demo."""
+    told = [solve(answer.solved), ""]
+    if answer.written_to is None:
+        told.append("An invented job. `evencast demo --to DIR` writes its plan and kit to DIR.")
+    else:
+        told.append(f"Written to {answer.written_to}: {', '.join(answer.files)}")
+    return "\n".join(told)
+
+
+def _verdict(answer: SolveAnswer) -> str:
+    balance = answer.balance
+    at = balance.label if balance.cct_k is None else f"{balance.cct_k:.0f} K"
+    if not balance.label.endswith("K"):
+        at = f"{at} ({balance.label})"
+    moves = [each.move.split(" and ") for each in answer.lights]
+    counts = [(verb, sum(move in each for each in moves)) for move, verb in VERBS]
+    doing = ", ".join(f"{verb} {count}" for verb, count in counts if count)
+    text = f"{answer.plan}: balance at {at}; of {len(answer.lights)} lights {doing}. "
+    if answer.pieces:
+        text += f"{answer.pieces} {'piece' if answer.pieces == 1 else 'pieces'}"
+        text += f", {answer.area_m2:.1f} m² of sheet, about {_time(answer.minutes)}."
+    else:
+        text += "Nothing to cut."
+    lost = [each.name for each in answer.lights if each.move == "nothing reaches it"]
+    if lost:
+        text += f" Nothing reaches {_listed(lost)}: flag it, switch it off, or let it be a colour."
+    stays = [
+        each.name
+        for each in answer.lights
+        if not each.within_tolerance and not each.harmless and each.name not in lost
+    ]
+    if stays:
+        text += f" Not as wanted: {_listed(stays)}; below is why, and what helps."
+    return text
+
+
+def _time(minutes: float) -> str:
+    hours, rest = divmod(round(minutes), 60)
+    return f"{hours} h {rest:02d} min" if hours else f"{rest} min"
+
+
+def _plan_table(planned: Sequence[PlannedLight]) -> str:
+    rows = [
+        (
+            each.name,
+            _in_front(each),
+            say_stops(each.loss_stops) if each.loss_stops >= 0.05 else "none",
+            "off" if each.move == "switch off" else left(each),
+            "harmless" if each.harmless else inside(each),
+        )
+        for each in planned
+    ]
+    return table(("Light", "What to do", "Loss", "Left", "Inside"), rows)
+
+
+def _in_front(each: PlannedLight) -> str:
+    parts = [f"swap for {each.swapped_for}"] if each.swapped_for else []
+    parts += [f"dial {each.dial_k:.0f} K"] if each.dial_k is not None else []
+    parts += each.filters + [f"{scrim} scrim" for scrim in each.scrims]
+    parts += [f"dim {say_stops(each.dim_stops)}"] if each.dim_stops else []
+    return " + ".join(parts) or each.move
+
+
+def _alternatives(every: Sequence[Alternative]) -> str:
+    rows = [
+        (
+            each.name,
+            each.balance.label,
+            str(each.pieces),
+            f"{each.area_m2:.1f}",
+            _time(each.minutes),
+            say_stops(each.loss_stops) if each.loss_stops >= 0.05 else "none",
+            _off(each),
+        )
+        for each in every
+    ]
+    return table(("", "Balance", "Pieces", "m²", "Time", "Loses most", "Off"), rows)
+
+
+def _off(each: Alternative) -> str:
+    parts = [_listed(each.off_colour)] if each.off_colour else []
+    if each.off_level:
+        parts.append(f"level of {_listed(each.off_level)}")
+    return "; ".join(parts) or "nothing"
+
+
+def _exposure(answer: SceneExposure | None) -> list[str]:
+    """The stop at the subject of each light and of all."""
+    if answer is None:
+        return []
+    shot = "" if answer.shot_f_number is None else f", shot at f/{answer.shot_f_number:g}"
+    head = f"How bright (index {answer.exposure_index:g}, 1/{1 / answer.exposure_s:.3g} s{shot}):"
+    rows = [(each.name, _lux(each), _stop(each), _gap(each)) for each in answer.lights]
+    subject = answer.subject
+    if subject is not None:
+        lux = "" if subject.lux is None else _ends(subject.lux)
+        rows.append(("key and fill", lux, stop_range(subject.f_number), _ratio(answer)))
+    lines = ["", head, table(("Light", "lx", "Stop", "Against what is wanted"), rows).rstrip()]
+    notes = [*answer.notes, *(subject.notes if subject else [])]
+    notes += [f"{each.name}: {note}" for each in answer.lights for note in each.notes]
+    return lines + bullets("Know of the levels", notes)
+
+
+def _lux(each: LightExposure) -> str:
+    return "" if each.lux is None else _ends(each.lux)
+
+
+def _ends(ends: tuple[float, float]) -> str:
+    low, high = (f"{end:.3g}" for end in ends)
+    return low if low == high else f"{low} to {high}"
+
+
+def _stop(each: LightExposure) -> str:
+    return stop_range(each.f_number)
+
+
+def _gap(each: LightExposure) -> str:
+    if each.gap_stops is None:
+        return "not judged"
+    gap = each.gap_stops[1]
+    wanted = f"{each.aim_stops:+g} stop to {each.against}" if each.aim_stops else each.against
+    if abs(gap) < 1 / 6:
+        return f"as wanted ({wanted})"
+    return f"{say_stops(gap)} {'under' if gap > 0 else 'over'} ({wanted})"
+
+
+def _ratio(answer: SceneExposure) -> str:
+    subject = answer.subject
+    if subject is None or subject.key_to_fill is None or subject.sum_to_fill is None:
+        return ""
+    key, total = subject.key_to_fill.to_one[1], subject.sum_to_fill.to_one[1]
+    return f"key to fill {key:.1f}:1, key + fill to fill {total:.1f}:1"
+
+
+def _views(views: Sequence[ViewAnswer]) -> list[str]:
+    told = []
+    for view in views:
+        told += [f"{view.name}: {each.text}." for each in view.nd[:1]] or [
+            f"{view.name}: {say_stops(view.over_stops[1])} over the shot."
+        ]
+        told += [f"{view.name}, otherwise: {each.text}." for each in view.nd[1:]]
+        told += [f"{view.name}: {each.text}." for each in view.cures]
+        told += view.notes
+    return bullets("Through the windows", told)
+
+
+def _light(each: PlannedLight, answer: SolveAnswer) -> list[str]:
+    """What is to be said of one light."""
+    told = [f"{each.name} ({_role(each, answer)}). {each.reason}"]
+    if each.softness is not None:
+        told.append(each.softness.text)
+    if each.cures:
+        told.append("To its level, cheapest first: " + "; ".join(c.text for c in each.cures) + ".")
+    return told + each.notes
+
+
+def _role(each: PlannedLight, answer: SolveAnswer) -> str:
+    """Role, and the aim where it is not the balance itself."""
+    if each.aim.mired is None or answer.balance.mired is None:
+        return f"{each.role}, aim {each.aim.label}"
+    offset = each.aim.mired - answer.balance.mired
+    if abs(offset) < 0.5 and abs(each.aim.duv - answer.balance.duv) < 0.0005:
+        return each.role
+    return f"{each.role}, to look {say_left(offset, each.aim.duv - answer.balance.duv)}"
+
+
+def _proven(answer: SolveAnswer) -> str:
+    proven = answer.proven
+    of = "1 balance" if proven.balances == 1 else f"{proven.balances} balances"
+    told = f"Every stack of up to {proven.layers} sheets at {of} was compared; "
+    if proven.gap == 0:
+        return f"{told}the plan is proven best by its weights."
+    return f"{told}no plan is better by more than {proven.gap:.1%} of its cost."
+
+
+def _circuits(answer: SolveAnswer) -> list[str]:
+    told = []
+    for each in answer.circuits:
+        load = each.load
+        room = f"{load.left_a:.1f} A left" if load.fits else f"too much by {-load.left_a:.1f} A"
+        told.append(
+            f"{each.name}: {load.amps:.1f} A of {load.limit_a:.1f} A that may stay on, {room}."
+        )
+        told += load.notes
+    return bullets("Circuits", told)
+
+
+def _cautions(answer: SolveAnswer) -> list[str]:
+    """Every caution once, with the lights it belongs to."""
+    of: dict[str, list[str]] = {}
+    for each in answer.lights:
+        for caution in each.cautions:
+            of.setdefault(caution, []).append(each.name)
+    for view in answer.views:
+        for caution in view.cautions:
+            of.setdefault(caution, []).append(view.name)
+    for circuit in answer.circuits:
+        for caution in circuit.load.cautions:
+            of.setdefault(caution, []).append(circuit.name)
+    return [f"{', '.join(dict.fromkeys(names))}: {caution}" for caution, names in of.items()]
+
+
+def _listed(names: Sequence[str]) -> str:
+    if len(names) < 2:
+        return "".join(names)
+    return f"{', '.join(names[:-1])} and {names[-1]}"
