@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from evencast.cli.plain import bullets, sentence
+from evencast.cli.plain import bullets, many, sentence
 from evencast.cli.quick_text import stop_range
 from evencast.cli.spot_text import spots
 from evencast.cli.text import doubt_told, inside, left, problem_line, table
@@ -59,8 +59,8 @@ def _verdict(answer: SolveAnswer) -> str:
     counts = [(verb, sum(move in each for each in moves)) for move, verb in VERBS]
     doing = ", ".join(f"{verb} {count}" for verb, count in counts if count)
     text = f"{answer.plan}: balance at {at}; of {len(answer.lights)} lights {doing}. "
-    text += f"{answer.pieces} {'piece' if answer.pieces == 1 else 'pieces'}"
-    text += f", {answer.area_m2:.1f} m² of sheet, about {_time(answer.minutes)}."
+    text += f"{many(answer.pieces, 'piece')}, {answer.area_m2:.1f} m² of sheet, "
+    text += f"about {_time(answer.minutes)}."
     lost = [each.name for each in answer.lights if each.move == "nothing reaches it"]
     if lost:
         text += f" Nothing reaches {_listed(lost)}: flag it, switch it off, or let it be a colour."
@@ -199,8 +199,8 @@ def _role(each: PlannedLight, answer: SolveAnswer) -> str:
 
 def _proven(answer: SolveAnswer) -> str:
     proven = answer.proven
-    of = "1 balance" if proven.balances == 1 else f"{proven.balances} balances"
-    told = f"Every stack of up to {proven.layers} sheets at {of} was compared; "
+    sheets, balances = many(proven.layers, "sheet"), many(proven.balances, "balance")
+    told = f"Every stack of up to {sheets} at {balances} was compared; "
     if proven.gap == 0:
         return f"{told}the plan is proven best by its weights."
     return f"{told}no plan is better by more than {proven.gap:.1%} of its cost."
