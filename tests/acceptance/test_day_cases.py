@@ -268,7 +268,7 @@ def test_last_months_set_up_against_todays_sun(tmp_path: Path) -> None:
     key_then, window_then = (light["then"] for light in found["lights"][:2])
     (hung_so,) = key_then  # no trim: colour and level are then as they were
     assert hung_so.startswith("hung so, it reads 0 mired")
-    assert hung_so.endswith("of the old: near enough to it")
+    assert hung_so.endswith("beside the old: near enough to it")
     assert "not near enough" in window_then[0]
     assert window_then[1].startswith("add quarter CTO: it is then ")
     assert window_then[2].startswith("its level stays 2/3 stop over the old")

@@ -12,7 +12,7 @@ from evencast.actions.stage import NOT_READ, Said, Stage, staged
 from evencast.actions.trim import benched, standing
 from evencast.actions.trim_bench import Bench, Colour, State, darker
 from evencast.actions.trim_colour import colour_trim
-from evencast.actions.trim_level import is_met, level_trim, middle, scrim_loss
+from evencast.actions.trim_level import is_met, level_trim, middle, scrims_take
 from evencast.colour import uv
 from evencast.errors import EvencastError
 from evencast.filters import stack
@@ -23,6 +23,9 @@ from evencast.quantities import say_left, say_stops
 from evencast.results.compare import CompareAnswer, ComparedLight, Difference, Side
 from evencast.results.expose import Range
 from evencast.solver.aim import aim_at_kelvin, aim_at_uv
+
+CONDITIONS = frozenset({"time", "sky"})
+"""Under which something was read: told beside what differs, and no difference by themselves."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -81,18 +84,15 @@ def _light(before: Stage, after: Stage, name: str) -> ComparedLight:
         then = [] if old.hung.off else [f"write it into the new plan and light it: {_hung(old)}"]
         return ComparedLight(name, old.entry.role, "gone", [], then)
     new = after.hanging(name)
-    by = {each.read.tint is None for each in (old, new) if each.read}
-    was, now = (
-        stage.said(light, sensor=len(by) > 1) or NOT_READ
-        for stage, light in ((before, old), (after, new))
-    )
+    was = before.said(old, sensor=False) or NOT_READ
+    now = after.said(new, sensor=False) or NOT_READ
     pair = _Pair(old, new, was, now)
     found = [*of_entry(old, new), *of_hanging(old, new)]
     found += of_reading(was, now, camera=after.camera)
     return ComparedLight(
         name,
         new.entry.role,
-        "differs" if found else "same",
+        "differs" if {each.what for each in found} - CONDITIONS else "same",
         found,
         _then(before, after, pair, found),
     )
@@ -162,11 +162,10 @@ def _colour_steps(state: State, text: str, after: Colour | None, *, rehung: bool
     if rehung or not state.colour.within:
         how = "hung so, it reads" if rehung else "it reads"
         where = "near enough to it" if state.colour.within else "not near enough"
-        steps.append(f"{how} {left} of the old: {where}")
+        steps.append(f"{how} {left} beside the old: {where}")
     if text != "leave":
-        steps.append(
-            f"{text}: it is then {say_left(after.residual_mired, after.residual_duv)} of the old"
-        )
+        then = say_left(after.residual_mired, after.residual_duv)
+        steps.append(f"{text}: it is then {then} beside the old")
     elif not state.colour.within:
         steps.append("no one change that the plan allows with this kit brings it nearer")
     return steps
@@ -215,8 +214,7 @@ def _over(stage: Stage, pair: _Pair, bench: Bench, now: Light) -> Range | None:
         bench.colour(now, old.sheets).loss_stops - bench.colour(bare_now, new.sheets).loss_stops
     )
     over = darker(over, sheets, sheets)
-    (was_least, was_most), (least, most) = (scrim_loss(each.hung.scrims) for each in (old, new))
-    over = darker(over, was_least - least, was_most - most)
+    over = darker(over, *scrims_take(new.hung.scrims, old.hung.scrims))
     dimmed = old.hung.dim_stops - new.hung.dim_stops
     over = darker(over, dimmed, dimmed)
     if old.distance_m is not None and new.distance_m is not None:
