@@ -58,9 +58,9 @@ def _verdict(answer: SolveAnswer) -> str:
     moves = [each.move.split(" and ") for each in answer.lights]
     counts = [(verb, sum(move in each for each in moves)) for move, verb in VERBS]
     doing = ", ".join(f"{verb} {count}" for verb, count in counts if count)
-    text = f"{answer.plan}: balance at {at}; of {len(answer.lights)} lights {doing}. "
-    text += f"{many(answer.pieces, 'piece')}, {answer.area_m2:.1f} m² of sheet, "
-    text += f"about {_time(answer.minutes)}."
+    text = f"{answer.plan}: balance at {at}; of {many(len(answer.lights), 'light')} {doing}. "
+    sheet = f"{many(answer.pieces, 'piece')}, {answer.area_m2:.1f} m² of sheet"
+    text += f"{sheet if answer.pieces else 'No sheets'}, about {_time(answer.minutes)}."
     lost = [each.name for each in answer.lights if each.move == "nothing reaches it"]
     if lost:
         text += f" Nothing reaches {_listed(lost)}: flag it, switch it off, or let it be a colour."
