@@ -121,8 +121,11 @@ def solve(plan: Path, setup: str | None, as_json: bool) -> None:
     """
     from evencast.actions.solve import solve as act
     from evencast.cli import plan_text
+    from evencast.cli.progress import progress
 
-    show(act(plan, setup=setup), plan_text.solve, as_json=as_json)
+    with progress("Solving") as told:
+        answer = act(plan, setup=setup, progress=told)
+    show(answer, plan_text.solve, as_json=as_json)
 
 
 @click.command()

@@ -60,10 +60,17 @@ def _verdict(answer: SolveAnswer) -> str:
     doing = ", ".join(f"{verb} {count}" for verb, count in counts if count)
     text = f"{answer.plan}: balance at {at}; of {many(len(answer.lights), 'light')} {doing}. "
     sheet = f"{many(answer.pieces, 'piece')}, {answer.area_m2:.1f} m² of sheet"
-    text += f"{sheet if answer.pieces else 'No sheets'}, about {_time(answer.minutes)}."
+    text += f"{sheet if answer.pieces else 'Nothing to cut'}, about {_time(answer.minutes)}."
     lost = [each.name for each in answer.lights if each.move == "nothing reaches it"]
     if lost:
         text += f" Nothing reaches {_listed(lost)}: flag it, switch it off, or let it be a colour."
+    stays = [
+        each.name
+        for each in answer.lights
+        if not each.within_tolerance and not each.harmless and each.name not in lost
+    ]
+    if stays:
+        text += f" Not as wanted: {_listed(stays)}; below is why, and what helps."
     return text
 
 
