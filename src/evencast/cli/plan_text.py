@@ -60,7 +60,8 @@ def _verdict(answer: SolveAnswer) -> str:
     doing = ", ".join(f"{verb} {count}" for verb, count in counts if count)
     text = f"{answer.plan}: balance at {at}; of {many(len(answer.lights), 'light')} {doing}. "
     sheet = f"{many(answer.pieces, 'piece')}, {answer.area_m2:.1f} m² of sheet"
-    text += f"{sheet if answer.pieces else 'Nothing to cut'}, about {_time(answer.minutes)}."
+    time = f", about {_time(answer.minutes)}" if round(answer.minutes) else ""
+    text += f"{sheet if answer.pieces else 'Nothing to cut'}{time}."
     lost = [each.name for each in answer.lights if each.move == "nothing reaches it"]
     if lost:
         text += f" Nothing reaches {_listed(lost)}: flag it, switch it off, or let it be a colour."
