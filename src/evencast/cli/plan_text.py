@@ -176,13 +176,38 @@ def _ratio(answer: SceneExposure) -> str:
 def _views(views: Sequence[ViewAnswer]) -> list[str]:
     told = []
     for view in views:
-        told += [f"{view.name}: {each.text}." for each in view.nd[:1]] or [
-            f"{view.name}: {say_stops(view.over_stops[1])} over the shot."
+        told.append(f"{view.name} through {' + '.join(view.filters) or 'no sheet'}: {_seen(view)}.")
+        cures = [each.text for each in view.cures]
+        others = [
+            each.text
+            for each in view.nd
+            if [*each.filters, *each.nd] != view.filters and each.text not in cures
         ]
-        told += [f"{view.name}, otherwise: {each.text}." for each in view.nd[1:]]
-        told += [f"{view.name}: {each.text}." for each in view.cures]
+        told += [f"{view.name}, to get there: {text}." for text in cures]
+        told += [f"{view.name}, otherwise: {text}." for text in others]
         told += view.notes
     return bullets("Through the windows", told)
+
+
+def _seen(view: ViewAnswer) -> str:
+    """How bright a view is and how it looks, with what hangs, against what it may be."""
+    over = view.over_stops[1]
+    at = "as bright as the shot" if abs(over) < 0.05 else f"{_over(over)} the shot"
+    told = f"{at}, {say_left(view.residual_mired, view.residual_duv)}"
+    if view.may_be_stops is None:
+        return told
+    low, high = view.may_be_stops
+    wanted = f"{_over(low)} to {_over(high)}"
+    if low * high >= 0:
+        wanted = f"{say_stops(low)} to {_over(high)}"
+    if view.within_tolerance:
+        return f"{told}; wanted {wanted}, as it is"
+    just = min(abs(over - low), abs(over - high)) < 1 / 6
+    return f"{told}; wanted {wanted}, {'just missed' if just else 'missed'}"
+
+
+def _over(stops: float) -> str:
+    return f"{say_stops(stops)} {'over' if stops >= 0 else 'under'}"
 
 
 def _light(each: PlannedLight, answer: SolveAnswer) -> list[str]:
