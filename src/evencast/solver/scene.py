@@ -256,7 +256,7 @@ class Solver:
         return narrow
 
     def _program(self, balance: int, weights: Weights | None) -> Program:
-        scene, given = self.scene, self.options[balance]
+        scene, given = self.scene, list(self.options[balance])
         if weights is not None:
             pairs = zip(given, scene.lights, strict=True)
             given = [each.repriced(light, weights) for each, light in pairs]
