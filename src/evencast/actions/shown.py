@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
-from evencast.actions.cautions import WHITE_ALONE, cautions
+from evencast.actions.cautions import WHITE_ALONE, cautions, move_cautions
 from evencast.actions.doubt import Looks, light_notes
 from evencast.actions.hung import Hung, say_level
 from evencast.actions.match import aim_answer, following, residual_band, tolerance_answer
@@ -66,7 +66,13 @@ def light_answer(
         band=None if off else residual_band(seen, each.aim),
         reason=_reason(staged, each, short),
         notes=light_notes(each.staged.bare, from_file=entry.spectrum is not None),
-        cautions=cautions(each.lamp, each.filters, filter_stops),
+        cautions=cautions(each.lamp, each.filters, filter_stops)
+        + move_cautions(
+            each.lamp,
+            swapped=way.move == "swap",
+            dimmed=each.dim_stops > 0,
+            scrims=bool(each.scrims),
+        ),
         cures=cures,
         softness=softness,
         searched=sum(
