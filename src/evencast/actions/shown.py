@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+
 import numpy as np
 
 from evencast.actions.cautions import WHITE_ALONE, cautions, move_cautions
@@ -101,6 +103,9 @@ def _reason(staged: StagedScene, each: Hung, short: tuple[int, ...]) -> str:
         )
     elif each.way.is_off:
         told = "Switched off: nothing that could be hung was worth its price."
+        if each.staged.light.views:
+            gone = " and ".join(view.name for view in each.staged.light.views)
+            told += f" Then nothing is seen through it either: no {gone}."
     else:
         told = _treated(each) + _by_sheets(staged, each, names)
     told += _for_the_others(staged, each, names, short) + _level(each)
@@ -182,7 +187,9 @@ def _for_the_others(
     ]
     if never:
         return f" Alone it would take {stack}; the stock does not yield its {_and(never)}."
-    ran_out = [names[index] for index in short if names[index] in alone]
+    here = Counter(names_of(found, each.row, names))
+    lacks = Counter(alone) - here
+    ran_out = [names[index] for index in short if lacks[names[index]]]
     if ran_out:
         return f" Alone it would take {stack}; there is not enough {_and(ran_out)} for all."
     return f" Alone it would take {stack}; what it is taken with here serves the whole better."
