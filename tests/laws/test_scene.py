@@ -128,6 +128,7 @@ def random_scene(seed: int, *, lights: int, filters: int, layers: int, balances:
                 level=level,
                 trims=trims if draw.random() < 0.5 else (Trim(),),
                 views=views,
+                is_key=number == 0,
             )
         )
     return Scene(
@@ -346,6 +347,14 @@ def test_four_lights_and_eight_filters(seed: int) -> None:
 @pytest.mark.parametrize("seed", range(1004, 1060))
 def test_many_more_of_four_lights_and_eight_filters(seed: int) -> None:
     is_like_brute_force(random_scene(seed, lights=4, filters=8, layers=2, balances=4))
+
+
+@pytest.mark.parametrize("seed", range(2000, 2012))
+def test_pools_that_are_too_narrow_are_widened(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """With one stack of every number of sheets to begin with, the best is found all the same."""
+    monkeypatch.setattr("evencast.solver.scene.POOL", 1)
+    monkeypatch.setattr("evencast.solver.scene.WIDEST", 64)
+    is_like_brute_force(random_scene(seed, lights=3, filters=7, layers=2, balances=3))
 
 
 def test_the_scenes_are_hard_enough() -> None:

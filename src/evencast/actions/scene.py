@@ -180,6 +180,7 @@ class _Builder:
             level=self._level(entry),
             trims=self._trims(entry, bare),
             views=[self._seen(each) for each in self._views_behind(entry)],
+            is_key=entry.name == self._key,
             harmless=self._harmless(entry, bare),
         )
         return Staged(entry, bare, [each[1] for each in ways], light)

@@ -173,10 +173,23 @@ def _for_the_others(
     alone = names_of(found, best, names)
     way = each.staged.light.ways[each.options.way[best]]
     stack = ", ".join(alone) or ("no sheet" if way.move == "leave" else f"to {way.move}")
+    members = [int(index) for index in found.members[best] if index < len(names)]
+    pieces = each.staged.light.pieces
+    never = [
+        names[index]
+        for index in dict.fromkeys(members)
+        if not staged.shelves.fits(index, pieces * members.count(index), 0)
+    ]
+    if never:
+        return f" Alone it would take {stack}; the stock does not yield its {_and(never)}."
     ran_out = [names[index] for index in short if names[index] in alone]
     if ran_out:
-        return f" Alone it would take {stack}; there is not enough {' and '.join(ran_out)} for all."
+        return f" Alone it would take {stack}; there is not enough {_and(ran_out)} for all."
     return f" Alone it would take {stack}; what it is taken with here serves the whole better."
+
+
+def _and(names: list[str]) -> str:
+    return " and ".join(names)
 
 
 def _level(each: Hung) -> str:
