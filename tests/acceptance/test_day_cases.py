@@ -210,8 +210,9 @@ def test_last_months_set_up_against_todays_sun(tmp_path: Path) -> None:
     Key: half CTB was eighth and half; it stands at 3.6 in place of 3 m; f/2.8 at index 400 is
     f/4 at 800 but for 0.03 stop. Hung and placed as it was, it gains 0.53 stop by inverse square
     and loses the eighth: 1/4 stop over at most, as near as a key must be.
-    Window: the same f/2.8 at half the index is a stop more light. Quarter CTO under 7000 K was half CTO under 5600 K, 36 mired cool by the sky alone:
-    with the half back on, a quarter grade is missing.
+    Window: the same f/2.8 at half the index is a stop more light. Quarter CTO under 7000 K was
+    half CTO under 5600 K, 36 mired cool by the sky alone: with the half back on, a quarter grade
+    is missing.
     """
     old = log(
         tmp_path,
@@ -267,7 +268,7 @@ def test_last_months_set_up_against_todays_sun(tmp_path: Path) -> None:
     key_then, window_then = (light["then"] for light in found["lights"][:2])
     (hung_so,) = key_then  # no trim: colour and level are then as they were
     assert hung_so.startswith("hung so, it reads 0 mired")
-    assert hung_so.endswith("of the old: near enough to it")
+    assert hung_so.endswith("beside the old: near enough to it")
     assert "not near enough" in window_then[0]
     assert window_then[1].startswith("add quarter CTO: it is then ")
     assert window_then[2].startswith("its level stays 2/3 stop over the old")

@@ -24,6 +24,9 @@ from evencast.results.compare import CompareAnswer, ComparedLight, Difference, S
 from evencast.results.expose import Range
 from evencast.solver.aim import aim_at_kelvin, aim_at_uv
 
+CONDITIONS = frozenset({"time", "sky"})
+"""Under which something was read: told beside what differs, and no difference by themselves."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Pair:
@@ -92,7 +95,7 @@ def _light(before: Stage, after: Stage, name: str) -> ComparedLight:
     return ComparedLight(
         name,
         new.entry.role,
-        "differs" if found else "same",
+        "differs" if {each.what for each in found} - CONDITIONS else "same",
         found,
         _then(before, after, pair, found),
     )
@@ -162,11 +165,10 @@ def _colour_steps(state: State, text: str, after: Colour | None, *, rehung: bool
     if rehung or not state.colour.within:
         how = "hung so, it reads" if rehung else "it reads"
         where = "near enough to it" if state.colour.within else "not near enough"
-        steps.append(f"{how} {left} of the old: {where}")
+        steps.append(f"{how} {left} beside the old: {where}")
     if text != "leave":
-        steps.append(
-            f"{text}: it is then {say_left(after.residual_mired, after.residual_duv)} of the old"
-        )
+        then = say_left(after.residual_mired, after.residual_duv)
+        steps.append(f"{text}: it is then {then} beside the old")
     elif not state.colour.within:
         steps.append("no one change that the plan allows with this kit brings it nearer")
     return steps

@@ -38,11 +38,10 @@ def level_trim(bench: Bench, before: State) -> Trim:
     met = [each for each in found if is_met(each.after.over_stops, bench.allowed)]
     plainly = [each for each in met if _gain(before, each) >= MET_STOPS]
     moved = _moved(bench, before)
-    in_order = [*plainly, *([] if moved is None else [moved]), *met]
-    if in_order:
-        return in_order[0]
-    nearer = [each for each in found if _gain(before, each) >= MET_STOPS]
-    return min(nearer, key=_miss, default=leave)
+    nearer = sorted((each for each in found if _gain(before, each) >= MET_STOPS), key=_miss)
+    halved = [each for each in nearer if _miss(each) <= abs(middle(before.over_stops)) / 2.0]
+    in_order = [*plainly, *halved, *([] if moved is None else [moved]), *met, *nearer, leave]
+    return in_order[0]
 
 
 def is_met(over_stops: Range | None, allowed: Allowed) -> bool:

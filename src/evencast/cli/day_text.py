@@ -19,7 +19,7 @@ def trim(answer: TrimAnswer) -> str:
             *_expected(answer),
             ("wanted", _wanted(answer)),
             ("now", left(answer.before)),
-            *([] if answer.move == "leave" else [("then hangs", hangs(answer.after_hangs))]),
+            *_then_hangs(answer),
             *(
                 []
                 if answer.move == "leave"
@@ -40,6 +40,11 @@ def trim(answer: TrimAnswer) -> str:
             ),
         )
     )
+
+
+def _then_hangs(answer: TrimAnswer) -> list[tuple[str, str]]:
+    before, after = hangs(answer.hangs), hangs(answer.after_hangs)
+    return [] if before == after else [("then hangs", after)]
 
 
 def hangs(what: Hangs) -> str:

@@ -62,7 +62,7 @@ def explained(light: Light, stack: Floats, sheets: Floats, read: ReadColour) -> 
     stack  : (81,) nominal transmittance of what hangs
     sheets : (MEMBERS or 1, 81) transmittances it may have
     Returns the light with MEMBERS spectra, paired with those of the sheets
-    Raises  EvencastError where no change within reason leads there
+    Raises  EvencastError where no change within reason (STEEPEST) leads there
     """
     aim = np.array([mired(read.cct_k), 0.0 if read.duv is None else read.duv])
     through = np.vstack([light.power * stack, _paired(light.members * sheets)])
@@ -72,7 +72,7 @@ def explained(light: Light, stack: Floats, sheets: Floats, read: ReadColour) -> 
     at_mired = np.clip(to[:, 0], COOLEST_MIRED, WARMEST_MIRED)
     place = uv_of_mired_duv(at_mired, np.clip(to[:, 1], -DUV_LIMIT, DUV_LIMIT))
     factors, steepness = bending(through, place)
-    good = np.flatnonzero(steepness[1:] <= STEEPEST) + 1
+    good = np.flatnonzero(np.isfinite(steepness[1:])) + 1
     if not (steepness[0] <= STEEPEST and len(good)):
         told = "" if read.duv is None else f" with a Duv of {read.duv:+.3g}"
         raise EvencastError(
@@ -82,7 +82,7 @@ def explained(light: Light, stack: Floats, sheets: Floats, read: ReadColour) -> 
             remedy="Check the reading, what hangs there, and which light it is.",
         )
     rows = np.arange(1, MEMBERS + 1)
-    rows[steepness[1:] > STEEPEST] = np.resize(good, MEMBERS - len(good))
+    rows[~np.isfinite(steepness[1:])] = np.resize(good, MEMBERS - len(good))
     return replace(
         light,
         power=light.power * factors[0],

@@ -44,7 +44,8 @@ class Difference:
 class ComparedLight:
     """One light in both.
 
-    state : "same", "differs", "gone" where the new has it no more, "new" where the old had it not
+    state : "same" but for the time and the sky it was read under, "differs", "gone" where the new
+            has it no more, "new" where the old had it not
     then  : what to do once it hangs as it did: trims that the readings ask for, in order
     """
 
