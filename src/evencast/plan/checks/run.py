@@ -21,6 +21,8 @@ PLAN_RULES: tuple[Callable[[Plan], list[Problem]], ...] = (
     references.check_card_light,
     camera.check_balance_range,
     camera.check_balances_once,
+    camera.check_setup_balance,
+    camera.check_one_balance,
     camera.check_tint_steps,
     references.check_like,
     references.check_like_cycles,
