@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 import json
 import math
 from dataclasses import asdict
@@ -14,7 +15,7 @@ from hypothesis import strategies as st
 
 from evencast.cli.plain import WIDTH
 from evencast.cli.spot_text import spots as text_of
-from evencast.colour import uv, uv_of_xyz, white, white_uv, xyz
+from evencast.colour import mired_duv, uv, uv_of_xyz, white, white_uv, xyz
 from evencast.filters import generic, generic_names
 from evencast.lights import builtin, builtin_names, of_kelvin, of_reading
 from evencast.lights.level import Level
@@ -22,7 +23,7 @@ from evencast.lights.mixing import mix, pull, pull_of
 from evencast.plan.tolerance import DEFAULT_ALLOWED
 from evencast.quantities import Floats
 from evencast.solver.stray import stray_within
-from tests.spots import Lit, told
+from tests.spots import Lit, light_at, told
 
 spectra = st.sampled_from(builtin_names()).map(lambda name: builtin(name).power)
 whites = st.floats(1800.0, 15000.0).map(lambda kelvin: white(round(kelvin)))
@@ -116,6 +117,55 @@ def test_a_stray_that_may_stay_may_stay_where_more_is_allowed(
     there = ratio * 2.0**-less
     both = within([[ratio], [there]], [fill, key])
     assert both == (within([[ratio]], [fill]) and within([[there]], [key]))
+
+
+some_whites = st.integers(2000, 9000).map(lambda kelvin: of_kelvin(float(kelvin)))
+ranges = st.tuples(st.floats(10.0, 1000.0), st.sampled_from([1.0, 1.5, 2.0, 4.0]))
+
+
+@given(st.lists(st.tuples(some_whites, ranges), min_size=2, max_size=4))
+@settings(max_examples=40)
+def test_bands_hold_every_combination_of_levels(
+    lights: list[tuple[Any, tuple[float, float]]],
+) -> None:
+    """Against all combinations of four levels of each light, X, Y, Z added by hand: of the mix
+    within 0.002 mired and 0.0002 Duv, of a pull within a twentieth of its band."""
+    scene = {
+        f"light {place}": Lit("key" if place == 0 else "other", light, Level(low, low * by, "lux"))
+        for place, (light, (low, by)) in enumerate(lights)
+    }
+    answer = told(scene)["key side"]
+    levels = [np.geomspace(low, low * by, 4) for _, (low, by) in lights]
+    every = np.array(list(itertools.product(*levels)))
+    colours = np.array([given_off(light.power, 1.0) for light, _ in lights])
+    mired, duv = mired_duv(uv_of_xyz(every @ colours))
+    band = answer.band or {"mired": (_only(mired),) * 2, "duv": (_only(duv),) * 2}
+    _covers(band["mired"], mired, 0.002)
+    _covers(band["duv"], duv, 0.0002)
+    for place in range(len(lights)):
+        others = every.copy()
+        others[:, place] = 0.0
+        without_mired, without_duv = mired_duv(uv_of_xyz(others @ colours))
+        pulls = light_at(answer, f"light {place}").band
+        if pulls is not None:
+            for name, found in (
+                ("pull_mired", mired - without_mired),
+                ("pull_duv", duv - without_duv),
+            ):
+                _covers(pulls[name], found, 0.05 * float(np.ptp(found)) + 0.0002)
+
+
+def _only(values: Floats) -> float:
+    assert float(np.ptp(values)) < 1e-6
+    return float(values[0])
+
+
+def _covers(band: tuple[float | None, float | None], values: Floats, slack: float) -> None:
+    low, high = band
+    assert low is not None
+    assert high is not None
+    assert low - slack <= values.min()
+    assert values.max() <= high + slack
 
 
 roles = st.sampled_from(["key", "fill", "background", "practical", "other", "view"])

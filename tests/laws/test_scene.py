@@ -165,8 +165,8 @@ def candidates(scene: Scene, light: SceneLight, balance: int) -> list[Candidate]
             loss = -math.log2(xyz(power)[1] / xyz(way.power)[1])
             at_mired, at_duv = mired_duv(uv(power))
             off = float(at_mired - aim_mired), float(at_duv - aim_duv)
-            strain, widest = _strain(light.allowed, *off), _strain(_wide(light.allowed), *off)
-            if size and (loss > light.most_loss_stops or widest > 3.0):
+            strain = _strain(light.allowed, *off)
+            if size and (loss > light.most_loss_stops or not _worth_hanging(light.allowed, *off)):
                 continue
             miss = float(np.hypot(*(uv(power) - light.aims[balance].uv)))
             colour = 0.75 * strain**2 if strain <= 1 else 40.0 + min(miss, 0.05) / 0.0004
@@ -208,10 +208,11 @@ def _view(view: Seen, balance: int, sheets: Floats) -> float:
     return colour + 20.0 * max(off, 0.0)
 
 
-def _wide(allowed: Allowed) -> Allowed:
-    return Allowed(
-        min(allowed.mired_low, -5.0), max(allowed.mired_high, 5.0), allowed.duv, allowed.stops
-    )
+def _worth_hanging(allowed: Allowed, mired: float, duv: float) -> bool:
+    """Within three tolerances, of mired no more than 30 beyond and of no side less than 5."""
+    cool, warm = max(-allowed.mired_low, 5.0), max(allowed.mired_high, 5.0)
+    low, high = -cool - min(2 * cool, 30.0), warm + min(2 * warm, 30.0)
+    return low <= mired <= high and abs(duv) <= 3 * allowed.duv
 
 
 def _strain(allowed: Allowed, mired: float, duv: float) -> float:

@@ -12,7 +12,7 @@ from evencast.actions.stage import NOT_READ, Said, Stage, staged
 from evencast.actions.trim import benched, standing
 from evencast.actions.trim_bench import Bench, Colour, State, darker
 from evencast.actions.trim_colour import colour_trim
-from evencast.actions.trim_level import is_met, level_trim, middle, scrim_loss
+from evencast.actions.trim_level import is_met, level_trim, middle, scrims_take
 from evencast.colour import uv
 from evencast.errors import EvencastError
 from evencast.filters import stack
@@ -84,11 +84,8 @@ def _light(before: Stage, after: Stage, name: str) -> ComparedLight:
         then = [] if old.hung.off else [f"write it into the new plan and light it: {_hung(old)}"]
         return ComparedLight(name, old.entry.role, "gone", [], then)
     new = after.hanging(name)
-    by = {each.read.tint is None for each in (old, new) if each.read}
-    was, now = (
-        stage.said(light, sensor=len(by) > 1) or NOT_READ
-        for stage, light in ((before, old), (after, new))
-    )
+    was = before.said(old, sensor=False) or NOT_READ
+    now = after.said(new, sensor=False) or NOT_READ
     pair = _Pair(old, new, was, now)
     found = [*of_entry(old, new), *of_hanging(old, new)]
     found += of_reading(was, now, camera=after.camera)
@@ -217,8 +214,7 @@ def _over(stage: Stage, pair: _Pair, bench: Bench, now: Light) -> Range | None:
         bench.colour(now, old.sheets).loss_stops - bench.colour(bare_now, new.sheets).loss_stops
     )
     over = darker(over, sheets, sheets)
-    (was_least, was_most), (least, most) = (scrim_loss(each.hung.scrims) for each in (old, new))
-    over = darker(over, was_least - least, was_most - most)
+    over = darker(over, *scrims_take(new.hung.scrims, old.hung.scrims))
     dimmed = old.hung.dim_stops - new.hung.dim_stops
     over = darker(over, dimmed, dimmed)
     if old.distance_m is not None and new.distance_m is not None:

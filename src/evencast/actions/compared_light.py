@@ -202,6 +202,8 @@ def _colour_read(old: Said, new: Said) -> Iterator[Difference]:
     told = say_left(by_mired, by_duv)
     if abs(by_mired) < SEEN_MIRED and abs(by_duv or 0.0) < SEEN_DUV:
         told += ", less than is seen"
+    if old.known_by != new.known_by:
+        told += "; one by a meter, one by a camera, which may see it otherwise"
     yield Difference(
         "colour read",
         was,

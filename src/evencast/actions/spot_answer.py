@@ -11,7 +11,7 @@ import numpy as np
 from evencast.actions.match import aim_answer, tolerance_answer
 from evencast.actions.reading import rounded
 from evencast.actions.spot_mix import MIDDLE, Falling, Mixed
-from evencast.actions.spot_words import MOST_OF_IT, Blame, advice, cure, unknown, verdict
+from evencast.actions.spot_words import CORRECT, MOST_OF_IT, Blame, advice, cure, unknown, verdict
 from evencast.actions.taking import Taking
 from evencast.camera.exposure import stops_between
 from evencast.camera.ratio import Ratio
@@ -32,6 +32,9 @@ LESS = (
     "Less of a tungsten light by scrims, distance or a weaker lamp: a dimmed filament turns "
     "warmer as well."
 )
+
+_NO_MATTER = 1e-6
+"""A light that moves the mix by less, as a share of the tolerance, has the colour of the mix."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +140,10 @@ def _answer(place: Place, mixed: Mixed, key: Mixed | None, scene: Scene) -> Spot
         assumed=place.assumed,
         aim=aim_answer(mixed.aim),
         tolerance=tolerance_answer(place.role, place.allowed),
-        lights=[_advised(each, blame) for each in sorted(lights, key=lambda each: -each.share)],
+        lights=[
+            _advised(each, blame, is_inside=is_inside)
+            for each in sorted(lights, key=lambda each: -each.share)
+        ],
         left_out=left_out,
         mix=mixed.seen.reading,
         residual_mired=residual[0],
@@ -183,7 +189,7 @@ def _lights(place: Place, mixed: Mixed) -> list[LightAtSpot]:
     """Every light of a mix, in the order of the mix."""
     own_mired, own_duv = mixed.alone()
     by_mired, by_duv = mixed.pulls()
-    alone = mixed.strain(mixed.parts[:, MIDDLE])
+    alone = mixed.strain(mixed.parts)
     strain = mixed.strain(mixed.total)
     pulled = mixed.allowed.strain(by_mired[MIDDLE], by_duv[MIDDLE])
     is_single = len(mixed.lights) == 1
@@ -193,7 +199,7 @@ def _lights(place: Place, mixed: Mixed) -> list[LightAtSpot]:
             "pull_mired": _outer(by_mired[:, row], 3),
             "pull_duv": _outer(by_duv[:, row], 6),
         }
-        is_off, away = bool(alone[row] > 1.0), bool(strain > mixed.without[row])
+        is_off, away = bool(alone[row] > 1.0), bool(strain > mixed.without[row] + _NO_MATTER)
         within = not is_off if is_single else bool(pulled[row] <= 1.0)
         less = 0.0 if within else _stops_less(mixed, row) if away else None
         told.append(
@@ -252,11 +258,13 @@ def _blame(place: Place, mixed: Mixed, lights: Sequence[LightAtSpot]) -> Blame |
     return Blame(light, stops_less=light.stops_less or None)
 
 
-def _advised(light: LightAtSpot, blame: Blame | None) -> LightAtSpot:
-    """The light that is to blame, with the cure that helps the spot."""
-    return (
-        light if blame is None or light is not blame.light else replace(light, advice=cure(blame))
-    )
+def _advised(light: LightAtSpot, blame: Blame | None, *, is_inside: bool) -> LightAtSpot:
+    """A light with what to do about it, now that it is known what helps the spot."""
+    if blame is not None and light is blame.light:
+        return replace(light, advice=cure(blame))
+    if blame is None and not is_inside and light.off_colour:
+        return replace(light, advice=CORRECT)
+    return light
 
 
 def _notes(
@@ -287,7 +295,7 @@ def _constant_said(constants: Range) -> str:
 def _ratio_said(mixed: Mixed, key: Mixed) -> list[str]:
     """Both ratios, by name; nothing where no light of the role key is on the key side."""
     alone = sum(
-        float(part[MIDDLE, :, 1].mean())
+        float(part[:, 1].mean())
         for light, part in zip(key.lights, key.parts, strict=True)
         if light.role == "key"
     )

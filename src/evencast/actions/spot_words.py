@@ -14,6 +14,8 @@ from evencast.results.spot import LightAtSpot
 MOST_OF_IT = 0.5
 """A light that makes half of a spot is what the spot is lit by, whatever its role."""
 
+CORRECT = "correct it"
+
 
 @dataclass(frozen=True, slots=True)
 class Blame:
@@ -45,6 +47,8 @@ def verdict(
         said += f", not sure: {_range(band)}"
     if blame is not None:
         said += f"; {_blamed(blame)}"
+    elif not is_inside:
+        said += "; no single light is to blame"
     if left_out:
         said += f"; without {', '.join(left_out)}, whose level is not known"
     return said
@@ -61,7 +65,7 @@ def unknown(left_out: Sequence[str]) -> str:
 def cure(blame: Blame) -> str:
     """What to do about the light that is to blame."""
     if blame.lights_it:
-        return "correct it"
+        return CORRECT
     if blame.stops_less is None:
         return "correct it or switch it off, no dimming will do"
     if not blame.is_enough:
@@ -78,7 +82,7 @@ def advice(
     lights_it : whether the spot is lit by it, so that less of it is no cure
     """
     if lights_it and is_off:
-        return "correct it"
+        return CORRECT
     if within:
         return "leave it"
     if not away:

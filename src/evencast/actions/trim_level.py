@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections import Counter
+from collections.abc import Sequence
 from dataclasses import replace
 
 from evencast.actions.hanging import FILAMENTS
@@ -86,15 +88,19 @@ def _scrimmed(bench: Bench, before: State) -> Trim | None:
 
 
 def _scrims(before: State, scrims: list[str], text: str) -> Trim:
-    (was_least, was_most), (least, most) = scrim_loss(before.scrims), scrim_loss(scrims)
-    over = darker(before.over_stops, least - was_least, most - was_most)
+    over = darker(before.over_stops, *scrims_take(before.scrims, scrims))
     return Trim("scrim", text, replace(before, scrims=tuple(scrims), over_stops=over))
 
 
-def scrim_loss(scrims: tuple[str, ...] | list[str]) -> Range:
-    """What scrims take together, least and most. [stop]"""
-    ends = [SCRIM_STOPS[each] for each in scrims]
-    return sum(low for low, _ in ends), sum(high for _, high in ends)
+def scrims_take(before: Sequence[str], after: Sequence[str]) -> Range:
+    """What other scrims take more than those before, least and most. [stop; negative gives back]"""
+    come, gone = Counter(after) - Counter(before), Counter(before) - Counter(after)
+    least = sum(SCRIM_STOPS[each][0] for each in come.elements())
+    most = sum(SCRIM_STOPS[each][1] for each in come.elements())
+    return (
+        least - sum(SCRIM_STOPS[each][1] for each in gone.elements()),
+        most - sum(SCRIM_STOPS[each][0] for each in gone.elements()),
+    )
 
 
 def _dimmed(bench: Bench, before: State) -> Trim | None:

@@ -20,9 +20,9 @@ from scipy.sparse import coo_array
 from evencast.cutting.search import Question
 from evencast.cutting.ways import Strip
 
-MOST_ARCS = 1000
+MOST_ARCS = 2000
 """A lay with more arcs is left to items one by one."""
-NODES = 20_000
+NODES = 10_000
 """Nodes of the tree that HiGHS may look at; a question that takes more is answered with no."""
 
 Holder = tuple[int, Strip, int]

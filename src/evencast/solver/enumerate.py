@@ -6,7 +6,6 @@ every stack with a light once, and each balance only looks up what lies near its
 
 from __future__ import annotations
 
-from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -16,34 +15,43 @@ from evencast.quantities import Floats
 from evencast.solver.best import Ints
 from evencast.solver.stacks import Float32s, Half, halves
 
-_SLACK_UV = 2e-6  # single precision
+_SLACK_UV = np.float32(2e-6)  # single precision
 _LINE_SLACK = 1e-4
+_CELLS = 4096
 _WIDEST_DUV = 0.03
 """Up to here a line of one Duv has one v for every u."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
 class Region:
-    """A part of the colours: a box in CIE 1960 u, v and a range of Duv.
+    """A part of the colours: a box in CIE 1960 u, v, and in it a range of Duv."""
 
-    low, high         : (2,) corners of the box
-    duv_low, duv_high : range of Duv
-    """
+    def __init__(self, points: Floats, *, duv_low: float, duv_high: float) -> None:
+        """points : (n, 2) that the box shall just hold; duv_low, duv_high : the range"""
+        self.duv_low, self.duv_high = duv_low, duv_high
+        (self._u_low, v_low), (u_high, v_high) = points.min(axis=0), points.max(axis=0)
+        self._cells_per_u = _CELLS / max(u_high - self._u_low, 1e-6)
+        # every cell of u has a least and a greatest v; one more to either side is outside
+        low, high = np.full(_CELLS + 2, v_low), np.full(_CELLS + 2, v_high)
+        if max(-duv_low, duv_high) < _WIDEST_DUV:
+            edges = np.linspace(self._u_low, u_high, _CELLS + 1)
+            below, above = (np.interp(edges, *_line(each)) for each in (duv_low, duv_high))
+            low[1:-1] = np.maximum(v_low, np.minimum(below[:-1], below[1:]) - _LINE_SLACK)
+            high[1:-1] = np.minimum(v_high, np.maximum(above[:-1], above[1:]) + _LINE_SLACK)
+        low[[0, -1]] = np.inf
+        self._low, self._high = (each.astype(np.float32) for each in (low, high))
 
-    low: Floats
-    high: Floats
-    duv_low: float
-    duv_high: float
-
-    def about(self, at_uv: Floats) -> Ints:
-        """Which colours may lie in it, without asking for their CCT: those between the lines of
-        least and greatest Duv. [(n, 2) to indices]"""
-        if max(-self.duv_low, self.duv_high) >= _WIDEST_DUV:
-            return np.arange(len(at_uv))
-        below = _line(self.duv_low - _LINE_SLACK)
-        above = _line(self.duv_high + _LINE_SLACK)
-        u, v = at_uv.T
-        return np.flatnonzero((v >= np.interp(u, *below)) & (v <= np.interp(u, *above)))
+    def about(self, u: Float32s, v: Float32s, weight: Float32s) -> Ints:
+        """Which colours may lie in it, as flat indices; u and v come times their weight."""
+        at_u = u / weight
+        at_u -= np.float32(self._u_low)
+        at_u *= np.float32(self._cells_per_u)
+        cell = np.clip(at_u, -1, _CELLS).astype(np.int32).ravel()
+        cell[at_u.ravel() < 0] = -1
+        cell += 1
+        flat_v, flat_weight = v.ravel(), weight.ravel()
+        inside = flat_v >= (self._low[cell] - _SLACK_UV) * flat_weight
+        inside &= flat_v <= (self._high[cell] + _SLACK_UV) * flat_weight
+        return np.flatnonzero(inside)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -90,8 +98,6 @@ class Kit:
         members = np.vstack([each[0] for each in parts])
         sums = np.vstack([each[1] for each in parts]).astype(float)
         at_uv = sums[:, :2] / sums[:, 2:]
-        about = region.about(at_uv)
-        members, sums, at_uv = members[about], sums[about], at_uv[about]
         at_mired, at_duv = mired_duv(at_uv)
         beyond = (at_duv < region.duv_low) | (at_duv > region.duv_high)
         keep = np.flatnonzero(~beyond)  # what has no CCT stays, last of all
@@ -130,11 +136,7 @@ class Kit:
         self, functionals: Float32s, left: Half, right: Half, region: Region
     ) -> tuple[Ints, Float32s]:
         u, v, weight = _products(functionals, left, right)
-        u_low, v_low = region.low - _SLACK_UV
-        u_high, v_high = region.high + _SLACK_UV
-        inside = (u >= u_low * weight) & (u <= u_high * weight)
-        inside &= (v >= v_low * weight) & (v <= v_high * weight)
-        row, column = np.divmod(np.flatnonzero(inside), inside.shape[1])
+        row, column = np.divmod(region.about(u, v, weight), weight.shape[1])
         once = right.joint[column] >= left.joint[row]  # others are the same stacks once more
         once &= left.layers[row] + right.layers[column] > 0
         row, column = row[once], column[once]
@@ -156,9 +158,3 @@ def _line(duv: float) -> Floats:
     mireds = np.linspace(10.0, 1000.0, 500)
     line: Floats = uv_of_mired_duv(mireds, np.full_like(mireds, duv)).T
     return line
-
-
-def region_around(corners: Sequence[Floats], duvs: Sequence[float]) -> Region:
-    """The smallest region that holds points of u, v and values of Duv."""
-    points = np.concatenate([each.reshape(-1, 2) for each in corners])
-    return Region(points.min(axis=0), points.max(axis=0), min(duvs), max(duvs))

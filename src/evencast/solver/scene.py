@@ -29,6 +29,8 @@ WIDER = 4
 """How much wider a pool becomes where it cannot be shown to hold the best."""
 
 WIDEST = 16 * POOL
+MOST_WIDENED = 200
+"""So many pools are widened for one scene; what is then still open is told as a gap."""
 _TIE = 1e-9
 
 Progress = Callable[[str, int, int], None]
@@ -97,6 +99,20 @@ class Solved:
         return 0.0 if difference <= 1e-6 * max(1.0, self.best.cost) else difference / self.best.cost
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class _Look:
+    """What was found at one balance.
+
+    found  : an assignment cheaper than the best so far, if there is one
+    bound  : nothing there costs less
+    narrow : lights whose pools may still hide something cheaper, and can be widened
+    """
+
+    found: Assignment | None
+    bound: float
+    narrow: tuple[int, ...]
+
+
 class Solver:
     """A scene being solved: its options and the cuts found so far serve every question."""
 
@@ -110,21 +126,37 @@ class Solver:
         self.options = self._all_options()
 
     def solve(self) -> Solved:
-        """The cheapest assignment over all balances that are to choose from."""
+        """The cheapest assignment over all balances that are to choose from.
+
+        Every balance that its bound does not rule out is looked at once; then the pools of those
+        that may still hide something cheaper are widened, as long as there is room for that.
+        """
         eligible = [b for b, price in enumerate(self.scene.balances) if math.isfinite(price)]
         bounds = {balance: self.least(balance) for balance in eligible}
-        order = sorted(eligible, key=bounds.__getitem__)
         best: Assignment | None = None
-        looked_at = 0
-        for balance in order:
+        looked = dict[int, _Look]()
+        for balance in sorted(eligible, key=bounds.__getitem__):
             if best is not None and bounds[balance] >= best.cost - _TIE:
                 break
-            looked_at += 1
-            self._progress("balances", looked_at, len(order))
-            found, bounds[balance] = self._proven_at(balance, best)
-            best = found or best
+            self._progress("balances", len(looked) + 1, len(eligible))
+            looked[balance] = self._look_at(balance, best)
+            best = looked[balance].found or best
         assert best is not None  # the bare lights are always an answer
-        return Solved(best, min(best.cost, *bounds.values()), self.options, looked_at)
+        room = MOST_WIDENED
+        while True:
+            hiding = {b: each for b, each in looked.items() if each.bound < best.cost - _TIE}
+            balance = min(hiding, key=lambda each: hiding[each].bound, default=-1)
+            narrow = looked[balance].narrow if hiding else ()
+            if not narrow or len(narrow) > room:
+                break
+            room -= len(narrow)
+            with one_core_products():
+                for number in narrow:
+                    self._widen(number, balance)
+            looked[balance] = self._look_at(balance, best)
+            best = looked[balance].found or best
+        bounds |= {b: each.bound for b, each in looked.items()}
+        return Solved(best, min(best.cost, *bounds.values()), self.options, len(looked))
 
     def cheapest_by(self, weights: Weights) -> Assignment:
         """The cheapest assignment at other prices, of the options that there are."""
@@ -193,30 +225,25 @@ class Solver:
         assert choice is not None  # the bare lights are always a choice
         return self._assignment(balance, program, choice)
 
-    def _proven_at(self, balance: int, best: Assignment | None) -> tuple[Assignment | None, float]:
-        """The cheapest there if it is cheaper, and a bound; pools are widened until they can be
-        shown to hold it."""
+    def _look_at(self, balance: int, best: Assignment | None) -> _Look:
+        """The cheapest at a balance if it is cheaper than the best so far, and what that proves."""
         price = self._price(balance)
         below = (math.inf if best is None else best.cost) - price
-        while True:
-            program = self._program(balance, None)
-            choice = program.cheapest_of_each(self._stock)
-            if choice is not None:
-                at_once = self._assignment(balance, program, choice)
-                return (at_once if choice.cost < below - _TIE else None), at_once.bound
-            relaxed = program.relaxed(self._stock, self._cuts)
-            if relaxed.bound < below - _TIE:
-                choice = program.best(self._stock, self._cuts, relaxed, below=below)
-            cost = below if choice is None else choice.cost
-            narrow = self._too_narrow(balance, relaxed, cost)
-            if not any(self._pool(number, balance) < WIDEST for number in narrow):
-                proven = cost if choice is None else choice.bound
-                least = min([proven, *(relaxed.bound + max(each, 0.0) for each in narrow.values())])
-                found = None if choice is None else self._assignment(balance, program, choice)
-                return found, least + price
-            with one_core_products():
-                for number in narrow:
-                    self._widen(number, balance)
+        program = self._program(balance, None)
+        choice = program.cheapest_of_each(self._stock)
+        if choice is not None:
+            at_once = self._assignment(balance, program, choice)
+            return _Look(at_once if choice.cost < below - _TIE else None, at_once.bound, ())
+        relaxed = program.relaxed(self._stock, self._cuts)
+        if relaxed.bound < below - _TIE:
+            choice = program.best(self._stock, self._cuts, relaxed, below=below)
+        cost = below if choice is None else choice.cost
+        narrow = self._too_narrow(balance, relaxed, cost)
+        proven = cost if choice is None else choice.bound
+        least = min([proven, *(relaxed.bound + max(each, 0.0) for each in narrow.values())])
+        found = None if choice is None else self._assignment(balance, program, choice)
+        able = tuple(each for each in narrow if self._pool(each, balance) < WIDEST)
+        return _Look(found, least + price, able)
 
     def _too_narrow(self, balance: int, relaxed: Relaxed, cost: float) -> dict[int, float]:
         """Lights for which a stack left out might still make a cheaper choice, and by how much

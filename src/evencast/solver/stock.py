@@ -10,6 +10,8 @@ from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Protocol
 
+import numpy as np
+
 from evencast.solver.best import Ints
 from evencast.solver.scene_light import SceneLight
 
@@ -81,11 +83,13 @@ class Stock:
     def cuts(self, members: Sequence[Ints]) -> list[Cut]:
         """A cut for every filter of which there is too little for these stacks."""
         found = []
-        for index in range(self._filters):
+        for index in np.unique(np.concatenate(members)):
+            if index >= self._filters:
+                continue
             counts = [int((stack == index).sum()) for stack in members]
             uses = [(light, count) for light, count in enumerate(counts) if count]
-            if uses and not self.holds(index, uses):
-                found.append(self._cut(index, uses))
+            if not self.holds(int(index), uses):
+                found.append(self._cut(int(index), uses))
         return found
 
     def is_full(self, limit: Limit, members: Sequence[Ints]) -> bool:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
 
@@ -95,14 +95,35 @@ class Table:
 
     def add_limits(self, limits: Sequence[Limit]) -> None:
         """No more of a filter than there is."""
-        for limit in limits:
-            columns, values = [], []
-            for number, weight in enumerate(limit.weights):
-                if weight > 0:
-                    counts = self._counts(number, limit.filter)
-                    columns.append(self._columns[number][counts > 0])
-                    values.append(weight * counts[counts > 0])
-            self._add(np.concatenate(columns), np.concatenate(values), limit.most)
+        by_filter: dict[int, list[int]] = {}
+        for number, limit in enumerate(limits):
+            by_filter.setdefault(limit.filter, []).append(number)
+        columns: list[list[Ints]] = [[] for _ in limits]
+        values: list[list[Floats]] = [[] for _ in limits]
+        for light, own in enumerate(self._columns):
+            for filter_index, places, counts in self._uses(light):
+                for number in by_filter.get(filter_index, ()):
+                    weight = limits[number].weights[light]
+                    if weight > 0:
+                        columns[number].append(own[places])
+                        values[number].append(np.asarray(weight * counts, dtype=float))
+        for number, limit in enumerate(limits):
+            if columns[number]:
+                self._add(
+                    np.concatenate(columns[number]), np.concatenate(values[number]), limit.most
+                )
+
+    def _uses(self, light: int) -> Iterator[tuple[int, Ints, Ints]]:
+        """Every filter that a light's options use: which of them, and how many sheets each."""
+        members = self._options[light].found.members[self._rows[light]]
+        place = np.repeat(np.arange(len(members)), members.shape[1])
+        keys, counts = np.unique(members.ravel() * len(members) + place, return_counts=True)
+        filters, places = np.divmod(keys, max(len(members), 1))
+        present, starts = np.unique(filters, return_index=True)
+        for filter_index, part in zip(
+            present, np.split(np.arange(len(keys)), starts[1:]), strict=True
+        ):
+            yield int(filter_index), places[part], counts[part]
 
     def add_cuts(self, cuts: Sequence[Cut]) -> None:
         """Not all of these together."""

@@ -11,7 +11,7 @@ from evencast.actions.compare import compare
 from evencast.colour import mired_duv, uv
 from evencast.errors import EvencastError
 from evencast.filters import generic, stack
-from evencast.lights import builtin, dim_tungsten
+from evencast.lights import builtin, dim_tungsten, redial
 from evencast.results.compare import CompareAnswer, ComparedLight, Difference
 from tests.unit.actions.test_trim import kit
 
@@ -262,6 +262,61 @@ def test_what_hangs_otherwise_counts_for_the_level(tmp_path: Path) -> None:
     light = beside(tmp_path, hung % ("", "4"), hung % ('"double"', "2.83"))
     assert [each.what for each in light.differences] == ["scrims", "level read"]
     assert light.then == []
+
+
+def test_a_dimmer_counts_for_the_level(tmp_path: Path) -> None:
+    """A stop on the dimmer of an LED is the stop that is missing: up again, nothing is left."""
+    led = LAMP.replace("tungsten 3200 K", "LED phosphor 3000 K B2")
+    hung = (
+        "rigged = { dim_stops = %d, distance_m = 3 }\nread = { f_stop = %s, exposure_index = 800 }"
+    )
+    answer = compare(
+        write(tmp_path, "old.toml", hung % (0, "4"), lights=led),
+        write(tmp_path, "new.toml", hung % (1, "2.83"), lights=led),
+    )
+    assert [each.what for each in answer.lights[0].differences] == ["dimmer", "level read"]
+    assert answer.lights[0].then == []
+
+
+def test_a_dial_counts_for_the_colour(tmp_path: Path) -> None:
+    """A panel at 4000 in place of 4300 K, each as it reads there: dialled back it reads so."""
+    panel = (
+        '[[light]]\nname = "lamp"\nrole = "key"\nbuiltin = "two-colour LED panel"\n'
+        "adjustable = { low_k = 2700, high_k = 6500 }\n"
+    )
+
+    def hung(dial_k: int) -> str:
+        at_mired, duv = mired_duv(uv(redial(builtin("two-colour LED panel"), dial_k).power))
+        colour = f"cct_k = {1e6 / float(at_mired):.1f}, duv = {float(duv):.5f}"
+        return f"rigged = {{ dial_k = {dial_k} }}\nread = {{ {colour} }}"
+
+    answer = compare(
+        write(tmp_path, "old.toml", hung(4300), lights=panel),
+        write(tmp_path, "new.toml", hung(4000), lights=panel),
+    )
+    (then,) = answer.lights[0].then
+    assert then == "hung so, it reads 0 mired beside the old: near enough to it"
+
+
+def test_the_old_role_says_how_near_is_near_enough(tmp_path: Path) -> None:
+    """8.9 mired warm is too much for what was a key, though it is a background now."""
+    hung = "rigged = {}\nread = { cct_k = %d, duv = 0.001 }"
+    light = LAMP.replace('"key"', '"%s"') + 'moves = ["leave"]\n'
+    sides = [
+        write(tmp_path, f"{role}.toml", hung % cct_k, lights=light % role)
+        for role, cct_k in (("key", 3200), ("background", 3111))
+    ]
+    there = compare(*sides).lights[0].then
+    assert there[0] == "it reads 9 mired warm beside the old: not near enough"
+    assert compare(*reversed(sides)).lights[0].then == []
+
+
+def test_a_meter_beside_a_camera_is_told(tmp_path: Path) -> None:
+    """They may see one lamp otherwise."""
+    old = "rigged = {}\nread = { cct_k = 4200, duv = 0.001 }"
+    found = only(beside(tmp_path, old, 'rigged = {}\nread = { cct_k = 4000, tint = "none" }'))
+    assert found.told.endswith("one by a meter, one by a camera, which may see it otherwise")
+    assert found.new == "4000 K, Duv +0.0000 by the camera"
 
 
 def test_a_lens_that_was_turned_is_read_again(tmp_path: Path) -> None:

@@ -9,7 +9,7 @@ import numpy as np
 import pytest
 
 from evencast.colour import mired_duv, uv_of_xyz, white, xyz
-from evencast.filters import generic
+from evencast.filters import Filter, generic
 from evencast.lights import builtin, of_reading
 from evencast.lights.level import Level
 from evencast.quantities import Floats
@@ -138,6 +138,34 @@ def test_what_lights_the_spot_is_corrected_not_dimmed() -> None:
     assert light_at(key, "sun").advice == "correct it"
 
 
+def test_a_light_of_the_role_of_the_spot_lights_it_however_little() -> None:
+    """A warm fill under a white stray: less fill is no cure."""
+    lights = {
+        "bounce": white_light("fill", 3600.0, 100.0),
+        "yard": white_light("other", 5500.0, 150.0),
+    }
+    fill = told(lights)["fill side"]
+    assert fill.blames == "bounce"
+    assert light_at(fill, "bounce").share == pytest.approx(0.4)
+    assert light_at(fill, "bounce").advice == "correct it"
+
+
+def test_a_measured_sheet_counts_in_the_mix() -> None:
+    """By its product with the lamp, and by the light it takes."""
+    sheet = Filter("measured", "correction", np.linspace(0.9, 0.2, 81), measured=True)
+    lights = SHADOW | {"bench lamp": replace(SHADOW["bench lamp"], filters=[sheet])}
+    fill = told(lights)["fill side"]
+    lamp = white(2700.0)
+    through = lamp * sheet.transmittance
+    passed = float(xyz(through)[1] / xyz(lamp)[1])
+    assert fill.mix is not None
+    assert fill.mix.mired is not None
+    assert fill.mix.mired == pytest.approx(
+        by_hand((white(5500.0), 400.0), (through, 100.0 * passed))[0], abs=1e-3
+    )
+    assert fill.residual_mired == pytest.approx(fill.mix.mired - 1e6 / 5500.0, abs=1e-3)
+
+
 def test_alone_a_light_is_the_mix() -> None:
     """No pull to tell; it is judged by its own colour."""
     warm = told({"sun": white_light("key", 4300.0, 1600.0)})["key side"]
@@ -213,6 +241,18 @@ def test_less_of_one_of_two_strays_is_not_enough() -> None:
     assert light_at(fill, "yard").advice == "1 2/3 stop less of it would bring that inside"
 
 
+def test_alike_lights_that_are_all_off_are_all_to_be_corrected() -> None:
+    """Four tubes of one colour: none of them moves the mix, and leaving them is no advice."""
+    levels = {"a": 100.0, "b": 77.7, "c": 33.1, "d": 89.3}
+    lights = {f"tube {each}": white_light("other", 4300.0, lux) for each, lux in levels.items()}
+    names = [{"name": name, "stops": 0.0} for name in lights]
+    spot = told(lights, spot=[{"name": "desk", "role": "fill", "light": names}])["desk"]
+    assert spot.blames is None
+    assert spot.verdict.endswith("outside 12 mired and 0.003 Duv; no single light is to blame")
+    assert [each.away for each in spot.lights] == [False] * 4
+    assert [each.advice for each in spot.lights] == ["correct it"] * 4
+
+
 def test_a_mix_without_a_colour_temperature() -> None:
     """A green line of light that swamps the fill: no Kelvin, no mired, nothing invented."""
     line = np.zeros(81)
@@ -264,6 +304,7 @@ def test_the_ends_of_a_level_are_the_ends_of_pull_and_mix() -> None:
     assert pull["pull_mired"] == pytest.approx(wanted, abs=1e-3)
     assert fill.band["residual_mired"] == pytest.approx(wanted, abs=1e-3)
     assert fill.band["duv"] == pytest.approx((most[1], least[1]), abs=1e-6)
+    assert fill.band["cct_k"] == pytest.approx((1e6 / most[0], 1e6 / least[0]), abs=0.05)
     middle = by_hand((daylight, math.sqrt(300.0 * 500.0)), (lamp, 100.0))
     assert fill.residual_mired == pytest.approx(middle[0] - own[0], abs=1e-3)
 

@@ -9,6 +9,7 @@ from typing import Any
 import numpy as np
 import pytest
 
+from evencast.actions.hanging import camera_colour
 from evencast.actions.taking import Readings
 from evencast.actions.trim import trim
 from evencast.colour import mired_duv, uv, xyz
@@ -159,6 +160,36 @@ def test_under_half_a_grade_no_sheet_is_hung(tmp_path: Path) -> None:
     assert "under half of the smallest grade (8 mired, 0.002 Duv)" in found.why
 
 
+def test_under_half_a_grade_not_even_a_sheet_that_fits(tmp_path: Path) -> None:
+    """A pale sheet of 7 mired in the bag: it would cost light and gain what nobody sees."""
+    path = planned(tmp_path, hung=HALF)
+    pale = "kelvin = { from_k = 5600, to_k = 5389, stops = 0.17 }"
+    with (tmp_path / "kit.toml").open("a", encoding="utf-8") as file:
+        file.write(f'[[filter]]\nname = "pale"\nrole = "correction"\n{pale}\n')
+    assert trim(path, "lamp", read="4193K").trim == "leave"
+
+
+def test_inside_it_is_left_though_another_stack_were_cheaper(tmp_path: Path) -> None:
+    """11 mired cool of a fill's 12 with an eighth too many: without it, it were 6 warm and
+    brighter, and it is left all the same."""
+    found = asked(
+        tmp_path,
+        hung='rigged = { filters = ["half CTB", "eighth CTB"] }',
+        lights=LAMP.replace('"key"', '"fill"'),
+        read="4263K+0.001",
+    )
+    assert found.before.residual_mired == pytest.approx(-10.9, abs=0.1)
+    assert found.trim == "leave"
+
+
+def test_a_lamp_that_no_sheet_brings_near_gets_none(tmp_path: Path) -> None:
+    """Sodium, 277 mired warm: a full CTB would take 58 of them and not be worth its light."""
+    lights = LAMP.replace("tungsten 3200 K", "high-pressure sodium HP1").replace('"key"', '"other"')
+    found = asked(tmp_path, lights=lights, read="1960K+0.001")
+    assert found.trim == "leave"
+    assert "brings it near: a new stack by `evencast solve`" in found.why
+
+
 def test_kelvin_alone_does_not_judge_green_anew(tmp_path: Path) -> None:
     """Its Duv is what was computed, and the answer says so."""
     found = asked(tmp_path, hung=HALF, read="4073K")
@@ -207,10 +238,15 @@ def test_frost_is_never_taken_out(tmp_path: Path) -> None:
     for said in (
         {"hung": 'rigged = { filters = ["full CTB"] }', "keys": 'frost = ["light frost"]'},
         {"hung": 'rigged = { filters = ["light frost", "full CTB"] }', "keys": ""},
+        {
+            "hung": 'rigged = { filters = ["light frost", "full CTB"] }',
+            "keys": 'frost = ["light frost"]',
+        },
     ):
         found = asked(tmp_path, read=lamp_reads("full CTB", "light frost"), **said)
         assert found.trim == "swap full CTB for half CTB"
-        assert "light frost" in [*found.after_hangs.frost, *found.after_hangs.filters]
+        front = [*found.after_hangs.filters, *found.after_hangs.frost]
+        assert sorted(front) == ["half CTB", "light frost"]
 
 
 def test_a_camera_is_held_against_its_own_balance(tmp_path: Path) -> None:
@@ -238,6 +274,14 @@ def test_the_tint_of_a_camera_is_the_lights_green(tmp_path: Path) -> None:
     )
     assert plain.read.duv is not None
     assert tinted.read.duv == pytest.approx(plain.read.duv + 0.002, abs=1e-6)
+
+
+def test_tint_steps_of_unknown_size_widen_the_doubt() -> None:
+    """Measured once, they do not; the colour itself is the same for steps of 0.001."""
+    unknown = camera_colour(4100.0, 4.0, step_duv=None, sensor=False)
+    known = camera_colour(4100.0, 4.0, step_duv=0.001, sensor=False)
+    assert (unknown.cct_k, unknown.duv) == (known.cct_k, known.duv)
+    assert unknown.doubt("x")[:, 1].std() > 2 * known.doubt("x")[:, 1].std()
 
 
 PANEL = """[[light]]
@@ -272,6 +316,21 @@ def test_a_dial_is_turned_before_a_sheet_is_hung(tmp_path: Path) -> None:
         == f"dial {found.after_hangs.dial_k - 4300:.0f} K up to {found.after_hangs.dial_k:.0f} K"
     )
     assert found.then is not None
+
+
+def test_a_dial_goes_before_a_sheet_that_could_come_out(tmp_path: Path) -> None:
+    """17 mired cool with an eighth CTB on it: taking that out would do, and the dial does too."""
+    panel = redial(builtin("two-colour LED panel"), 5000.0).power
+    at_mired, duv = mired_duv(uv(panel * generic("eighth CTB").transmittance))
+    found = asked(
+        tmp_path,
+        lights="[tolerance.fill]\nduv = 0.01\n" + PANEL,
+        balance="{ fixed_k = 5000 }",
+        hung='rigged = { dial_k = 5000, filters = ["eighth CTB"] }',
+        read=f"{1e6 / float(at_mired):.1f}K{float(duv):+.5f}",
+    )
+    assert found.move == "dial"
+    assert found.after.within_tolerance is True
 
 
 def test_a_dial_stops_at_its_end(tmp_path: Path) -> None:
@@ -321,6 +380,68 @@ def test_scrims_bring_the_level_back(
     assert found.after.over_stops == pytest.approx((left, left), abs=0.001)
     assert found.after.level_met is True
     assert found.wanted_level == "f/4 of the camera"
+
+
+def test_a_half_scrim_leaves_a_range(tmp_path: Path) -> None:
+    """It takes no stop to a whole one, by where one stands in the beam; out, so does the level
+    become a range, the higher end a stop above the lower."""
+    found = asked(
+        tmp_path,
+        hung='rigged = { scrims = ["half double"] }',
+        camera="f_stop = 4",
+        keys='moves = ["scrim"]',
+        stop="f/3.36",
+    )
+    under = 2 * math.log2(3.36 / 4)
+    assert found.trim == "half double out"
+    assert found.after.over_stops == pytest.approx((under, under + 1.0), abs=1e-3)
+
+
+def test_a_filament_is_dimmed_last_and_an_led_before_a_sheet(tmp_path: Path) -> None:
+    """Where either would do, a filament gets neutral density and an LED its dimmer."""
+    keys = 'moves = ["dim", "filter"]\naim = {{ stops = 0 }}\n'
+    wide = "[tolerance.fill]\nmired = 60\nduv = 0.01\nstops = 0.2\n"
+    for light, trim_text in (
+        ("tungsten 3200 K", "add ND 0.3"),
+        ("LED phosphor 3000 K B2", "dim 1 stop"),
+    ):
+        lights = wide + LAMP.replace("tungsten 3200 K", light).replace('"key"', '"fill"') + keys
+        found = asked(
+            tmp_path,
+            lights=lights,
+            camera="f_stop = 4",
+            balance="{ fixed_k = 3200 }",
+            stop="f/5.66",
+        )
+        assert found.trim == trim_text
+
+
+def test_a_key_filament_is_not_dimmed_out_of_its_colour(tmp_path: Path) -> None:
+    """A stop of dimming warms it 28 mired: with nothing else allowed it stays a stop over."""
+    found = asked(
+        tmp_path,
+        keys='moves = ["dim", "leave"]',
+        camera="f_stop = 4",
+        balance="{ fixed_k = 3200 }",
+        read="3200K+0.0000",
+        stop="f/5.66",
+    )
+    assert found.trim == "leave"
+    assert found.after.level_met is False
+    assert found.then is not None
+    assert found.then.startswith("The level is still off")
+
+
+def test_a_meter_is_never_trusted_beyond_half_a_third(tmp_path: Path) -> None:
+    """Where a plan allows 0.05 stop, 0.14 is left all the same: 1/6 is what a meter tells."""
+    found = asked(
+        tmp_path,
+        lights="[tolerance.key]\nstops = 0.05\n" + LAMP,
+        hung=LEVELS.replace("SCRIMS", '["single"]'),
+        camera="f_stop = 4",
+        stop="f/4.2",
+    )
+    assert (found.trim, found.after.level_met) == ("leave", True)
 
 
 def test_without_scrims_it_is_moved(tmp_path: Path) -> None:

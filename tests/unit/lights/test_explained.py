@@ -8,8 +8,8 @@ import pytest
 from evencast.colour import low_middle_high, mired_duv, uv, uv_of_mired_duv
 from evencast.errors import EvencastError
 from evencast.filters import generic, stack, stack_members
-from evencast.lights import Light, builtin, of_kelvin, of_reading
-from evencast.lights.explained import ReadColour, explained
+from evencast.lights import Light, builtin, dim_tungsten, of_kelvin, of_reading
+from evencast.lights.explained import ReadColour, changed, explained, straying
 from evencast.quantities import mired
 from evencast.spectra import MEMBERS, planckian
 
@@ -93,3 +93,28 @@ def test_a_reading_that_no_change_explains_is_refused() -> None:
         "low-pressure sodium cannot have become one that reads 7000 K with a Duv of +0 "
         "through what hangs there"
     )
+
+
+def test_a_turned_dial_leaves_green_in_doubt_by_how_far_it_was_turned() -> None:
+    """0.003 Duv in one standard deviation over 100 mired and more, half of it over 50, nothing
+    over none; the Kelvin of every member is kept."""
+    lamp = through(builtin("LED phosphor 3000 K B2"), read=ReadColour(4000.0, 0.0))
+    was_mired, was_duv = mired_duv(uv(lamp.members))
+    for turned, spread in ((0.0, 0.0), (50.0, 0.0015), (-100.0, 0.003), (300.0, 0.003)):
+        found = straying(lamp, mired_turned=turned, key="x")
+        at_mired, duv = mired_duv(uv(found.members))
+        assert at_mired == pytest.approx(was_mired, abs=1e-3)
+        assert (duv - was_duv).std() == pytest.approx(spread, rel=0.1, abs=1e-6)
+        assert low_middle_high(duv - was_duv)[1] == pytest.approx(0.0, abs=1e-6)
+
+
+def test_what_is_set_otherwise_does_to_it_what_it_does_to_the_lamp() -> None:
+    """A lamp that reads warmer than it was taken for, dimmed a stop: its spectrum and all it may
+    be times the ratio of the dimmed lamp to the full one."""
+    lamp = of_kelvin(3200.0)
+    now = through(lamp, read=ReadColour(3000.0, 0.0))
+    dimmed = dim_tungsten(lamp, 1.0)
+    found = changed(now, before=lamp, after=dimmed)
+    ratio = dimmed.power / lamp.power
+    assert found.power == pytest.approx(now.power * ratio)
+    assert found.members == pytest.approx(now.members * ratio)
