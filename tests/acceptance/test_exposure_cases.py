@@ -50,6 +50,14 @@ def test_a_flooded_lamp_through_full_blue_as_taught() -> None:
     assert bare["gap_stops"] == pytest.approx([1.94, 2.34], abs=WITHIN_STOPS)
 
 
+def test_the_stop_is_said_as_a_range_in_words() -> None:
+    """f/3.55 to 4.08, on the marks of an iris f/3.5 to f/4."""
+    told = run(*FLOOD, "--scrim", "double", "--scrim", "double", "--want", "f/8").out
+    assert "at 3 m gives f/3.5 to f/4, 2\nstops to 2 1/3 stops short of f/8." in told
+    assert "stop        f/3.55 to 4.08" in told
+    assert "gap         +1.94 to +2.34 stop to f/8, + too little" in told
+
+
 def test_the_same_through_the_sheet_itself() -> None:
     """The sheet of 2.0 stops, as its spectrum: the taught range, wider by what 2.0 may round;
     the verdict is the same, too little by about 2 stops."""
@@ -82,6 +90,8 @@ def test_the_cures_as_taught() -> None:
     by_dome = taught_stop(1000 * 2 ** -half["filter_loss_stops"], 330)
     assert close(by_dome, 4.9)
     spot = answer(*("expose", "tungsten", "--candela", "60000", "--at", "3m"), *two_stops)
+    assert spot["illuminance_lux"] == pytest.approx([1667.0, 1667.0], abs=0.5)
+    assert spot["f_number"][0] ** 2 == pytest.approx(84.2, abs=0.05)
     assert close(spot["f_number"][0], 9.2)
 
 
@@ -107,6 +117,14 @@ def test_four_to_one_in_both_definitions() -> None:
     other = answer("ratio", "400lx", f"{wanted['fill_by_sum_to_fill']}lx")
     assert other["sum_to_fill"] == pytest.approx(4.0, abs=1e-4)
     assert other["key_to_fill_stops"] == pytest.approx(1.58, abs=0.005)
+
+
+def test_both_definitions_are_named_where_a_ratio_is_told() -> None:
+    for asked in (("400lx", "4:1"), ("400lx", "100lx")):
+        told = run("ratio", *asked).out
+        assert "key : fill, each alone" in told
+        assert "(key + fill) : fill" in told
+        assert "name the\n    one you mean" in told
 
 
 LOADS = ("load", "650", "650", "100", "100", "200")

@@ -10,12 +10,13 @@ from hypothesis import strategies as st
 
 from evencast.actions.kit import LoadedKit
 from evencast.actions.match import find
-from evencast.colour import cie_1931_2deg, mired_duv, uv, white_uv
+from evencast.colour import cie_1931_2deg, mired_duv, uv, uv_of_mired_duv, white_uv
 from evencast.filters import Filter, generic, generic_names
 from evencast.lights import builtin, builtin_names
 from evencast.plan.tolerance import DEFAULT_ALLOWED
 from evencast.solver import Evaluated, aim_at_uv, judge, search
-from evencast.spectra import MEMBERS
+from evencast.solver.doubt import Ensemble, judged
+from evencast.spectra import MEMBERS, planckian
 
 AIM = aim_at_uv("4300K", white_uv(4300))
 ALLOWED = DEFAULT_ALLOWED["fill"]
@@ -100,3 +101,25 @@ def test_a_light_in_doubt_spreads_even_behind_measured_sheets() -> None:
     hung = int(np.flatnonzero(best.layers == 1)[0])
     assert best.within[hung]
     assert judged.share_within[hung] == 0.5
+
+
+def test_a_side_that_allows_nothing_is_no_cliff() -> None:
+    """A lamp in shot may be 0 mired cool: members that are a little cooler count as at the edge
+    of the tolerance, not as many tolerances off, and one 15 mired cool as three sides of 5."""
+    practical = DEFAULT_ALLOWED["practical"]
+    power = planckian(2700.0)
+    bare_mired = float(mired_duv(uv(power))[0])
+
+    def edge(off_mired: float) -> float:
+        aim = aim_at_uv(
+            "a lamp in shot", uv_of_mired_duv(np.array(bare_mired - off_mired), np.zeros(()))
+        )
+        members = np.repeat(power[None], MEMBERS, axis=0)
+        ensemble = Ensemble.of(members, [], np.zeros((1, 0), int))
+        found = judged(ensemble, np.zeros((1, 0), int), np.zeros(1, int), aim, practical)
+        assert bool(found.within[0]) == (off_mired >= 0)
+        assert found.share_within[0] == float(off_mired >= 0)
+        return float(found.edge[0])
+
+    np.testing.assert_allclose([edge(30.0), edge(60.0 - 1e-3)], [0.25, 1.0], atol=1e-3)
+    np.testing.assert_allclose([edge(-1.0), edge(-4.0), edge(-15.0)], [1.0, 1.0, 9.0], atol=0.02)

@@ -24,7 +24,8 @@ LEAST_AREA = Weights(stops=0.001, pieces=0.001, square_metres=1.0, minutes=0.000
 def alternatives(staged: StagedScene, solver: Solver, solved: Solved) -> list[Alternative]:
     """The best; lamps' balance, a middle one and daylight's; fewest pieces; least area.
 
-    Plans that come to the same are told once, under all their names.
+    Plans that come to the same are told once, under all their names, and so is one that is told
+    already and has as few pieces, or as little area.
     """
     found = [("best", solved.best)]
     for cct_k in COMPARED_K:
@@ -37,6 +38,11 @@ def alternatives(staged: StagedScene, solver: Solver, solved: Solved) -> list[Al
     for name, assignment in found:
         answer = _answer(staged, name, assignment)
         same = [n for n, each in enumerate(told) if _is_same(each, answer)]
+        same += [
+            n
+            for n, each in enumerate(told)
+            if (n == 0 or each.balance == answer.balance) and _does_as_well(name, each, answer)
+        ]
         if same:
             told[same[0]] = replace(told[same[0]], name=f"{told[same[0]].name}, {name}")
         else:
@@ -102,6 +108,16 @@ def _off_level(lights: Sequence[Hung]) -> list[str]:
         for number, view in enumerate(each.staged.light.views)
         if not is_view_level(each, number)
     ]
+
+
+def _does_as_well(name: str, told: Alternative, answer: Alternative) -> bool:
+    """Whether a plan told before has no more of what the other has least of, and none off more."""
+    off = len(told.off_colour) + len(told.off_level)
+    if off > len(answer.off_colour) + len(answer.off_level):
+        return False
+    if name == "fewest pieces":
+        return told.pieces <= answer.pieces
+    return name == "least area" and told.area_m2 <= answer.area_m2
 
 
 def _is_same(one: Alternative, other: Alternative) -> bool:

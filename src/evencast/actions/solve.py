@@ -14,12 +14,13 @@ from evencast.actions.balances import COMPARED_K
 from evencast.actions.circuits import circuits
 from evencast.actions.flicker import flicker
 from evencast.actions.hung import hung
-from evencast.actions.levels import bare_levels
+from evencast.actions.levels import bare_levels, camera_of
 from evencast.actions.lit import exposure_of, light_cures, softness_of, spots_of, views_of
 from evencast.actions.match import aim_answer
 from evencast.actions.planned import load_plan
 from evencast.actions.scene import StagedScene, staged_scene
 from evencast.actions.shown import light_answer
+from evencast.actions.spots import spot_problems
 from evencast.actions.why import conflict, wanting, why_this_balance
 from evencast.errors import DocumentErrors, Problem
 from evencast.results.plan import PlannedLight, SceneProven, SolveAnswer
@@ -35,6 +36,8 @@ def solve(path: Path, *, setup: str | None = None, progress: Progress | None = N
     """
     loaded = load_plan(path, setup=setup)
     levels, problems = bare_levels(loaded, path.parent)
+    if not problems:
+        problems = spot_problems(loaded.plan, camera_of(loaded.plan))
     problems = [replace(each, where=f"{path.name}, {each.where}") for each in problems]
     if any(each.severity == "error" for each in problems):
         raise DocumentErrors(path.name, [*loaded.problems, *problems])

@@ -10,14 +10,14 @@ from types import MappingProxyType
 import numpy as np
 
 from evencast.actions.doubt import Looks
-from evencast.actions.levels import BareLevel
+from evencast.actions.levels import BareLevel, level_of_reading
 from evencast.actions.spot_answer import Place, Scene, answers
 from evencast.actions.spot_mix import Falling
 from evencast.actions.taking import Taking
-from evencast.camera.exposure import lux, meter_level, meter_level_of_ev
+from evencast.errors import EvencastError, Problem
 from evencast.lights.level import Level
-from evencast.plan.level import Reading
 from evencast.plan.light import Light as LightEntry
+from evencast.plan.place import quoted
 from evencast.plan.plan import Plan
 from evencast.plan.scene import Spot, SpotLight, SpotRole
 from evencast.plan.tolerance import LightRole
@@ -74,6 +74,21 @@ def spots(
         for each in places
     ]
     return answers(falling, Scene(balance, aims, camera, shot, constants))
+
+
+def spot_problems(plan: Plan, camera: Taking) -> list[Problem]:
+    """Readings of spots that no meter gives; places are those inside the document."""
+    found = []
+    for spot in plan.spot:
+        for written in spot.light:
+            if written.stops is not None:
+                continue
+            within = f"spot {quoted(spot.name)}.light {quoted(written.name)}"
+            try:
+                level_of_reading(written, camera=camera, within=within)
+            except EvencastError as error:
+                found.append(Problem("error", error.where, error.what, error.remedy))
+    return found
 
 
 def stray_spots(
@@ -174,23 +189,8 @@ def _as_written(
 def _level(written: SpotLight, at_subject: Level | None, camera: Taking) -> Level | None:
     """What one light gives at a spot by its table; None where its own level is not known."""
     if written.stops is None:
-        return _as_read(written, camera)
+        return level_of_reading(written, camera=camera, within=written.name).level
     return None if at_subject is None else at_subject.losing(-written.stops, -written.stops)
-
-
-def _as_read(reading: Reading, camera: Taking) -> Level:
-    if reading.lux is not None or reading.fc is not None:
-        value = reading.lux if reading.lux is not None else lux(reading.fc or 0.0)
-        return Level(value, value, "lux")
-    if reading.ev is not None:
-        value = meter_level_of_ev(reading.ev)
-    else:
-        value = meter_level(
-            reading.f_stop or 0.0,
-            index=reading.exposure_index or camera.index,
-            exposure_s=reading.shutter_s or camera.time_s,
-        )
-    return Level(value, value, "meter")
 
 
 def _falling(

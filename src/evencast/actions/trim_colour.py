@@ -30,8 +30,6 @@ gains nothing. Common practice, no source."""
 NEAR_MISS = 3.0
 """A sheet after which a light is still further off than three tolerances is not worth hanging
 alone: a new stack is wanted. As where a plan is solved."""
-LEAST_SIDE_MIRED = 5.0
-"""A side that allows nothing, as a lamp in shot allows no cool, counts as this for that."""
 
 DIAL_STEP_K = 50.0
 _STEPS_TRIED = 2
@@ -65,13 +63,8 @@ def _comes_near(bench: Bench, colour: Colour) -> bool:
     """Whether a colour ends near enough to its aim for a change to be worth it."""
     if colour.within:
         return True
-    allowed = replace(
-        bench.allowed,
-        mired_low=min(bench.allowed.mired_low, -LEAST_SIDE_MIRED),
-        mired_high=max(bench.allowed.mired_high, LEAST_SIDE_MIRED),
-    )
     residual = np.array([colour.residual_mired, colour.residual_duv])
-    return bool(allowed.strain(residual[0], residual[1]) <= NEAR_MISS)
+    return bool(bench.allowed.eased().strain(residual[0], residual[1]) <= NEAR_MISS)
 
 
 def _one_sheet(bench: Bench, before: State, colour: Colour) -> tuple[Trim, Colour] | None:

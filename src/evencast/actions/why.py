@@ -26,19 +26,24 @@ WORTH_TELLING = 0.5
 
 def why_this_balance(staged: StagedScene, solved: Solved, compared: Sequence[Alternative]) -> str:
     """The reason for the balance, against those it is compared with."""
-    best, others = compared[0], [each for each in compared[1:] if each.name.endswith("K")]
+    best, others = compared[0], [each for each in compared[1:] if _is_of_a_balance(each)]
     count = sum(math.isfinite(each.price) for each in staged.candidates)
     if count == 1:
         told = f"The balance is given: {best.balance.label}."
     else:
         told = f"{best.balance.label} is the best of {count} balances"
         told += " (proven)." if solved.gap == 0 else f" (to within {solved.gap:.1%} of its cost)."
-    against = [f"at {each.name} {_difference(each, best)}" for each in others]
+    against = [f"at {each.balance.label} {_difference(each, best)}" for each in others]
     against = [each for each in against if not each.endswith(" the same")]
     if not against:
         return told
     joined = "; ".join(against)
     return f"{told} {joined[0].upper()}{joined[1:]}."
+
+
+def _is_of_a_balance(each: Alternative) -> bool:
+    """Whether a balance is among its names, and not only what it has least of."""
+    return any(name.endswith("K") for name in each.name.split(", "))
 
 
 def _difference(other: Alternative, best: Alternative) -> str:

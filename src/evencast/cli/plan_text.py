@@ -123,7 +123,7 @@ def _exposure(answer: SceneExposure | None) -> list[str]:
     """The stop at the subject of each light and of all."""
     if answer is None:
         return []
-    shot = "" if answer.shot_f_number is None else f", shot at {answer.shot_f_number:g}"
+    shot = "" if answer.shot_f_number is None else f", shot at f/{answer.shot_f_number:g}"
     head = f"How bright (index {answer.exposure_index:g}, 1/{1 / answer.exposure_s:.3g} s{shot}):"
     rows = [(each.name, _lux(each), _stop(each), _gap(each)) for each in answer.lights]
     subject = answer.subject

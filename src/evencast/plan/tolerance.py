@@ -3,13 +3,17 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 from typing import Literal
 
 import numpy as np
 
 from evencast.quantities import Floats
+
+LEAST_SIDE_MIRED = 5.0
+"""A side that allows nothing, as a lamp in shot allows no cool, still has misses that are small
+and misses that are not: they are weighed as if it allowed this."""
 
 LightRole = Literal["key", "fill", "background", "practical", "view", "other"]
 
@@ -36,6 +40,11 @@ class Allowed:
         by_duv = np.abs(residual_duv) / max(self.duv, _EXACT_DUV)
         result: Floats = np.fmax(by_mired, by_duv)
         return np.where(np.isfinite(residual_mired), result, np.inf)
+
+    def eased(self) -> Allowed:
+        """The same with at least `LEAST_SIDE_MIRED` to either side: how far outside counts."""
+        low = min(self.mired_low, -LEAST_SIDE_MIRED)
+        return replace(self, mired_low=low, mired_high=max(self.mired_high, LEAST_SIDE_MIRED))
 
     def say(self) -> str:
         """In words: "5 mired and 0.0015 Duv", "0 cool to 60 warm mired and 0.003 Duv"."""

@@ -86,7 +86,7 @@ def judged(
     """Stacks against an aim, by all they may do."""
     spread = ensemble.spread
     miss = np.minimum(np.hypot(*np.moveaxis(spread.uv - aim.uv, -1, 0)), _FARTHEST_UV)
-    strain = np.minimum(strain_of(aim, allowed, spread.mired, spread.duv, miss), _WORST_STRAIN)
+    strain = strain_of(aim, allowed, spread.mired, spread.duv, miss)
     nearest = miss.mean(axis=-1) if np.isfinite(aim.mired) else np.median(miss, axis=-1)
     middle = strain_of(aim, allowed, ensemble.mired, ensemble.duv, nearest)
     has_cct = np.isfinite(ensemble.mired)
@@ -98,10 +98,21 @@ def judged(
         residual_duv=ensemble.duv - aim.duv,
         loss_stops=ensemble.loss_stops,
         within=middle <= 1.0,
-        edge=(strain**2).mean(axis=-1),
+        edge=_edge(strain, aim, allowed, spread, miss),
         share_within=(strain <= 1.0).mean(axis=-1),
         price_uv=PRICE_PER_LAYER_UV * layers + PRICE_PER_STOP_UV * ensemble.loss_stops,
     )
+
+
+def _edge(strain: Floats, aim: Aim, allowed: Allowed, spread: Spread, miss: Floats) -> Floats:
+    """Mean square of the strain; where a side allows nothing, a member beyond it counts as at the
+    edge until it misses by as much as an eased side would allow. [(n,)]"""
+    eased = allowed.eased()
+    if eased != allowed:
+        softer = strain_of(aim, eased, spread.mired, spread.duv, miss)
+        strain = np.maximum(np.minimum(strain, 1.0), softer)
+    result: Floats = (np.minimum(strain, _WORST_STRAIN) ** 2).mean(axis=-1)
+    return result
 
 
 def _tristimulus(light: Floats, sheets: Sequence[Floats], members: Ints) -> Floats:

@@ -7,7 +7,15 @@ from collections.abc import Sequence
 
 from evencast.plan.tolerance import Allowed
 from evencast.quantities import say_left, say_stops
-from evencast.solver.stacks import LIKELY, Evaluated
+from evencast.solver.stacks import (
+    LIKELY,
+    PRICE_OF_THE_EDGE_UV,
+    PRICE_PER_STOP_UV,
+    Evaluated,
+)
+
+JUST_MISSES = 1.1
+"""A miss by less than a tenth of what is allowed may round to what is allowed."""
 
 
 def names_of(found: Evaluated, row: int, names: Sequence[str]) -> list[str]:
@@ -45,7 +53,7 @@ def reason(
     if found.layers[row] == 0 and found.within[row]:
         return f"{sentences[0]} A sheet would cost light and gain nothing."
     if plainer is not None:
-        sentences.append(_why_not_fewer(found, row, names, plainer))
+        sentences.append(_why_not_fewer(found, row, names, tolerance, plainer))
     if following is not None:
         sentences.append(f"Next best: {say_row(found, following, names)}.")
     return " ".join(sentences)
@@ -73,14 +81,21 @@ def _first(found: Evaluated, row: int, names: Sequence[str], tolerance: Allowed)
 
 
 def _why_not_fewer(
-    found: Evaluated, row: int, names: Sequence[str], plainer: tuple[Evaluated, int]
+    found: Evaluated,
+    row: int,
+    names: Sequence[str],
+    tolerance: Allowed,
+    plainer: tuple[Evaluated, int],
 ) -> str:
     others, best = plainer
     told = say_row(others, best, names)
     if others.layers[best] == 0:
         return f"{told[0].upper()}{told[1:]}."
     if not others.within[best]:
-        return f"Fewer sheets do not do: {told}."
+        strain = tolerance.strain(others.residual_mired[best], others.residual_duv[best])
+        return f"Fewer sheets {'just miss it' if strain < JUST_MISSES else 'do not do'}: {told}."
     dearer = float(others.loss_stops[best] - found.loss_stops[row])
-    cost = f"{dearer:.1f} stop dearer" if dearer > 0.05 else "nearer the edge"
+    nearer = PRICE_OF_THE_EDGE_UV * float(others.edge[best] - found.edge[row])
+    by_stops = dearer > 0.05 and PRICE_PER_STOP_UV * dearer >= nearer
+    cost = f"{dearer:.1f} stop dearer" if by_stops else "nearer the edge"
     return f"Fewer sheets would do as well, but {cost}: {told}."

@@ -42,9 +42,6 @@ NEAR_MISS = 3.0
 """A stack that ends within three tolerances is still hung and its miss told; one that ends
 further off is not worth the sheets."""
 
-LEAST_SIDE_MIRED = 5.0
-"""A side that allows nothing, as a lamp in shot allows no cool, counts as this for that."""
-
 MOST_BEYOND_MIRED = 30.0
 """Of a wide tolerance three times is too far: no further beyond it than this."""
 
@@ -284,8 +281,8 @@ def _only(near: Near, keep: NDArray[np.bool_]) -> Near:
 
 def _reach_mired(allowed: Allowed) -> tuple[float, float]:
     """How far from its aim a light may end and still be worth the sheets, cool and warm."""
-    low = max(-allowed.mired_low, LEAST_SIDE_MIRED)
-    high = max(allowed.mired_high, LEAST_SIDE_MIRED)
+    eased = allowed.eased()
+    low, high = -eased.mired_low, eased.mired_high
     beyond = NEAR_MISS - 1.0
     return -low - min(beyond * low, MOST_BEYOND_MIRED), high + min(beyond * high, MOST_BEYOND_MIRED)
 
