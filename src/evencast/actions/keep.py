@@ -96,7 +96,7 @@ def _planned(each: PlannedLight) -> dict[str, Value]:
         "filters": each.filters,
         "scrims": each.scrims,
         "dial_k": None if each.dial_k is None else _whole(each.dial_k),
-        "dim_stops": each.dim_stops,
+        "dim_stops": _whole(each.dim_stops),
         "swapped_for": each.swapped_for,
         "off": each.move == "switch off",
     }
