@@ -65,6 +65,7 @@ def plan_cures(
         *(_lens(short, around.shot_f_number) if camera_gives else []),
         *(_index(short, camera) if camera_gives else []),
         *_swaps(short, stands, around, camera),
+        *_other_down(short, around),
         *_waiting(short, around),
         *(_shutter(short, camera) if camera_gives else []),
     ]
@@ -166,6 +167,14 @@ def _swaps(short: Range, stands: Stands, around: Around, camera: Taking) -> list
         )
         for _, ends, name in sorted(found, key=lambda each: -each[0])[:2]
     ]
+
+
+def _other_down(short: Range, around: Around) -> list[Cure]:
+    """What it is judged against, darker instead."""
+    if around.against is None or around.falls:
+        return []
+    words = f'"{around.against}" down by {stop_range(short)} instead, and the lens open by as much'
+    return [Cure(words, short, True)]
 
 
 def _waiting(short: Range, around: Around) -> list[Cure]:

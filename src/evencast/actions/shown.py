@@ -116,6 +116,8 @@ def _by_sheets(staged: StagedScene, each: Hung, names: list[str]) -> str:
     same = np.flatnonzero(options.way == options.way[each.row])
     found, row = options.found.rows(same), int(np.searchsorted(same, each.row))
     order = [int(place) for place in np.argsort(options.cost[same], kind="stable")]
+    if not found.within[row] and found.within.any():
+        return _outside(each, found, row, order, names)
     rows = [row, *(place for place in order if place != row)]
     fewer = [place for place in order if found.layers[place] < found.layers[row]]
     plainer = (found, fewer[0]) if fewer else None
@@ -124,14 +126,23 @@ def _by_sheets(staged: StagedScene, each: Hung, names: list[str]) -> str:
     bare_outside = found.layers[row] == 0 and not found.within[row]
     if each.way.move == "dial" and (found.layers[row] > 0 or bare_outside):
         told += " The light's own tint control, if it has one, may do it without a sheet."
-    elif bare_outside and found.within.any():
-        told += " Too unsure to choose a sheet by: measure the light or the sheets first."
     elif bare_outside:
         told += _nearest(staged, each, names) + (
             " Not worth the sheets: leave it as a colour in the picture, flag it, switch it "
             "off, swap the lamp, or move the balance towards it."
         )
     return told
+
+
+def _outside(each: Hung, found: Evaluated, row: int, order: list[int], names: list[str]) -> str:
+    """Left outside although a stack reaches it: by its own price, or for the others' sake."""
+    told = say_row(found, row, names)
+    told = f"{told[0].upper()}{told[1:]}: outside {each.staged.light.allowed.say()}."
+    if each.options.cost[each.row] - each.options.cost.min() > DEARER:
+        return told
+    inside = next(place for place in order if found.within[place])
+    best = say_row(found, inside, names)
+    return f"{told} {best[0].upper()}{best[1:]}, for more than the weights give for this light."
 
 
 def _nearest(staged: StagedScene, each: Hung, names: list[str]) -> str:

@@ -189,7 +189,7 @@ def _as_written(
 def _level(written: SpotLight, at_subject: Level | None, camera: Taking) -> Level | None:
     """What one light gives at a spot by its table; None where its own level is not known."""
     if written.stops is None:
-        return level_of_reading(written, camera=camera, within=written.name).level
+        return level_of_reading(written, camera=camera, within=written.name)[0]
     return None if at_subject is None else at_subject.losing(-written.stops, -written.stops)
 
 

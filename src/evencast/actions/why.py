@@ -13,6 +13,7 @@ import numpy as np
 from evencast.actions.hung import Hung, hung
 from evencast.actions.scene import StagedScene
 from evencast.cutting.count import Piece
+from evencast.quantities import say_left
 from evencast.results.plan import Alternative, Wanting
 from evencast.solver.options import options
 from evencast.solver.scene import Assignment, Solved, Solver
@@ -106,7 +107,19 @@ def _bought(before: Sequence[Hung], after: Sequence[Hung]) -> str:
     stops = sum(each.filter_stops for each in before) - sum(each.filter_stops for each in after)
     if stops >= 0.1:
         return f"{stops:.1f} stop less lost in all"
-    return "nearer to the aims"
+    was, now = max(
+        zip(before, after, strict=True), key=lambda pair: _colour(pair[0]) - _colour(pair[1])
+    )
+    return f"{now.staged.entry.name} {_left(now)} instead of {_left(was)}"
+
+
+def _colour(each: Hung) -> float:
+    return float(each.options.colour[each.row])
+
+
+def _left(each: Hung) -> str:
+    found = each.options.found
+    return say_left(float(found.residual_mired[each.row]), float(found.residual_duv[each.row]))
 
 
 def conflict(staged: StagedScene, solver: Solver, solved: Solved) -> list[str]:
@@ -185,7 +198,8 @@ def _too_little(
         if not solver.inside_together(at, rest):
             needed = rest
     names = _listed([staged.lights[each].entry.name for each in needed])
-    told = f"At {label} there are not sheets enough to have {names} inside together."
+    many = f"have {names} inside together" if len(needed) > 1 else f"bring {names} inside"
+    told = f"At {label} there are not sheets enough to {many}."
     return [told, *_ran_out(staged, best, needed)]
 
 

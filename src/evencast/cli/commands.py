@@ -123,8 +123,10 @@ def solve(plan: Path, setup: str | None, keep: bool, as_json: bool) -> None:
     from evencast.actions.keep import keep as keep_it
     from evencast.actions.solve import solve as act
     from evencast.cli import plan_text
+    from evencast.cli.progress import progress
 
-    answer = (keep_it if keep else act)(plan, setup=setup)
+    with progress("Solving") as told:
+        answer = (keep_it if keep else act)(plan, setup=setup, progress=told)
     show(answer, plan_text.solve, as_json=as_json)
 
 

@@ -61,11 +61,21 @@ def _verdict(answer: SolveAnswer) -> str:
     counts = [(verb, sum(move in each for each in moves)) for move, verb in VERBS]
     doing = ", ".join(f"{verb} {count}" for verb, count in counts if count)
     text = f"{answer.plan}: balance at {at}; of {len(answer.lights)} lights {doing}. "
-    text += f"{answer.pieces} {'piece' if answer.pieces == 1 else 'pieces'}"
-    text += f", {answer.area_m2:.1f} m² of sheet, about {_time(answer.minutes)}."
+    if answer.pieces:
+        text += f"{answer.pieces} {'piece' if answer.pieces == 1 else 'pieces'}"
+        text += f", {answer.area_m2:.1f} m² of sheet, about {_time(answer.minutes)}."
+    else:
+        text += "Nothing to cut."
     lost = [each.name for each in answer.lights if each.move == "nothing reaches it"]
     if lost:
         text += f" Nothing reaches {_listed(lost)}: flag it, switch it off, or let it be a colour."
+    stays = [
+        each.name
+        for each in answer.lights
+        if not each.within_tolerance and not each.harmless and each.name not in lost
+    ]
+    if stays:
+        text += f" Not as wanted: {_listed(stays)}; below is why, and what helps."
     return text
 
 

@@ -1,5 +1,6 @@
 from __future__ import annotations
 
+import itertools
 import os
 import subprocess
 import sys
@@ -118,6 +119,14 @@ def test_an_item_is_cut_across_either_side() -> None:
     assert fits(pieces, items((530, 1220), 1))
     assert fits(pieces, items((1220, 530), 1))
     assert not fits([*pieces, Piece(170, 170)], items((530, 1220), 1))
+
+
+def test_strips_fill_an_item_to_the_end() -> None:
+    """500 wide, 300 + 200 + 100 high: just so, whatever is cut first; a millimetre less is not."""
+    pieces = [Piece(500, 300), Piece(500, 200), Piece(500, 100)]
+    for turn in itertools.permutations(pieces):
+        assert fits(turn, items((500, 600), 1))
+        assert not fits(turn, items((500, 599), 1))
 
 
 def test_sizes_in_eighths_of_an_inch_fill_a_sheet() -> None:
