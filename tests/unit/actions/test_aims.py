@@ -14,6 +14,7 @@ from evencast.errors import EvencastError
 from evencast.lights import builtin
 from evencast.lights.looks import look
 from evencast.plan.light import Light as LightEntry
+from evencast.plan.setup import Setup
 from evencast.quantities import Floats, mired
 from evencast.solver.aim import Aim, aim_at_look
 from tests.unit.cli.calling import KIT
@@ -99,6 +100,19 @@ def test_several_balances_are_no_balance(tmp_path: Path, balance: str) -> None:
         "in the plan. `evencast solve PLAN --setup NAME --keep` writes the one it chose into the "
         "set-up."
     )
+
+
+def test_a_set_up_says_what_the_camera_stands_at(tmp_path: Path) -> None:
+    """Before the plan's own balance, and where that leaves several; without it, the plan's."""
+    for balance in ("{ fixed_k = 4300 }", "{ at_k = [3200, 5600] }"):
+        plan = loaded(tmp_path, balance=balance)
+        white = balance_of(plan, Setup(name="day", balance_k=3900.0))
+        assert white.label == "3900K"
+        assert white.uv == pytest.approx(white_uv(3900.0), abs=1e-12)
+        off = balance_of(plan, Setup(name="day", balance_k=3900.0, balance_duv=-0.002))
+        assert off.mired == pytest.approx(mired(3900.0))
+        assert off.duv == -0.002
+    assert balance_of(loaded(tmp_path), Setup(name="day")).label == "4300K"
 
 
 def test_without_an_aim_it_is_the_balance(tmp_path: Path) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from evencast.errors import Problem
@@ -40,7 +41,7 @@ def check_setup_balance(plan: Plan) -> list[Problem]:
             "error",
             f"setup{entry(setup.name, number=count)}.balance_duv",
             '"balance_duv" says no balance without its kelvin',
-            "Add them, as in balance_k = 4300.",
+            "Add it, as in balance_k = 4300.",
         )
         for count, setup in enumerate(plan.setup, start=1)
         if setup.balance_duv is not None and setup.balance_k is None
@@ -65,19 +66,12 @@ def check_one_balance(plan: Plan) -> list[Problem]:
 
 
 def _stands_elsewhere(setup: Setup, fixed: Balance) -> bool:
+    """Whether the two are written otherwise; not where one of them could not be read."""
     if setup.balance_k is None or fixed.fixed_k is None:
         return False
-    at_k, duv = setup.balance_k, setup.balance_duv
-    return (
-        _differs(at_k, fixed.fixed_k)
-        or (duv is None) != (fixed.duv is None)
-        or _differs(duv or 0.0, fixed.duv or 0.0)
-    )
-
-
-def _differs(one: float, other: float) -> bool:
-    """Whether two numbers that could both be read are not the same."""
-    return one < other or one > other
+    own, plans = (setup.balance_k, setup.balance_duv), (fixed.fixed_k, fixed.duv)
+    written = [each for each in (*own, *plans) if each is not None]
+    return own != plans and not any(map(math.isnan, written))
 
 
 def _said(cct_k: float | None, duv: float | None) -> str:
