@@ -1,4 +1,4 @@
-"""What trims are judged by: a light as it hangs and reads, its aim, and what may be done."""
+"""What trims are judge_changes by: a light as it hangs and reads, its aim, and what may be done."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from evencast.plan.tolerance import Allowed
 from evencast.results.expose import Range
 from evencast.results.trim import Move
 from evencast.solver.aim import Aim
-from evencast.solver.trim import Change, judged
+from evencast.solver.trim import Change, judge_changes
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -72,7 +72,7 @@ class Trim:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Bench:
-    """What a trim is judged by.
+    """What a trim is judge_changes by.
 
     at_hand : sheets that may be hung
     layers, most_loss_stops : what the plan allows in front of a light
@@ -101,7 +101,7 @@ class Bench:
     ) -> list[Colour]:
         """What every change of the sheets in front of a light leads to."""
         front = [*sheets, *self.hanging.fixed]
-        result = judged(now, front, changes, self.aim, self.allowed)
+        result = judge_changes(now, front, changes, self.aim, self.allowed)
         found = result.found
         return [
             Colour(

@@ -90,7 +90,7 @@ def one_sheet_changes(
     return changes
 
 
-def judged(
+def judge_changes(
     light: Light, hangs: Sequence[Filter], changes: Sequence[Change], aim: Aim, allowed: Allowed
 ) -> Changed:
     """What every change leads to, over all that light and sheets may be.

@@ -12,7 +12,7 @@ from evencast.filters import Filter, generic, stack
 from evencast.lights import of_kelvin
 from evencast.plan.tolerance import Allowed
 from evencast.solver import aim_at_kelvin
-from evencast.solver.trim import Change, judged, one_sheet_changes
+from evencast.solver.trim import Change, judge_changes, one_sheet_changes
 
 GRADES = ("eighth", "quarter", "half", "three-quarter", "full")
 CTB = [generic(f"{grade} CTB") for grade in GRADES]
@@ -32,7 +32,7 @@ def best(
     changes = one_sheet_changes(hangs, [*CTB, *CTO], movable=hangs, layers=3)
     _, duv = mired_duv(uv(white(to_k)))
     aim = aim_at_kelvin("aim", to_k, float(duv))
-    result = judged(of_kelvin(from_k), hangs, changes, aim, allowed)
+    result = judge_changes(of_kelvin(from_k), hangs, changes, aim, allowed)
     change = changes[result.order()[0]]
     return change.kind, names(change.of(hangs))
 
@@ -81,7 +81,7 @@ def test_what_a_change_of_measured_sheets_does_is_the_product_of_spectra() -> No
     hangs = [sheets[2]]
     changes = one_sheet_changes(hangs, sheets, movable=hangs, layers=2)
     lamp, aim = of_kelvin(3200.0), aim_at_kelvin("aim", 4300.0, 0.001)
-    found = judged(lamp, hangs, changes, aim, WITHIN_12).found
+    found = judge_changes(lamp, hangs, changes, aim, WITHIN_12).found
     for row, change in enumerate(changes):
         through = lamp.power * stack(change.of(hangs))
         at_mired, duv = mired_duv(uv(through))
@@ -92,14 +92,15 @@ def test_what_a_change_of_measured_sheets_does_is_the_product_of_spectra() -> No
 
 
 def test_sheets_known_by_name_are_judged_by_the_middle_of_what_they_may_be() -> None:
-    """Member by member through light and sheets, two sheets of one filter alike."""
+    """Member by member through light and sheets, two sheets of one filter alike, to single
+    precision."""
     hangs, change = [CTB[1]], Change("add", into=CTB[1])
     lamp, aim = of_kelvin(3200.0), aim_at_kelvin("aim", 4073.0, 0.0)
-    found = judged(lamp, hangs, [Change("leave"), change], aim, WITHIN_5).found
+    found = judge_changes(lamp, hangs, [Change("leave"), change], aim, WITHIN_5).found
     at_mired, duv = mired_duv(uv(lamp.power * CTB[1].members ** 2))
     middle = [float(low_middle_high(each)[1]) for each in (at_mired, duv)]
-    assert found.residual_mired[1] == pytest.approx(middle[0] - 1e6 / 4073.0, abs=1e-6)
-    assert found.residual_duv[1] == pytest.approx(middle[1], abs=1e-9)
+    assert found.residual_mired[1] == pytest.approx(middle[0] - 1e6 / 4073.0, abs=0.002)
+    assert found.residual_duv[1] == pytest.approx(middle[1], abs=2e-6)
     inside = (np.abs(at_mired - 1e6 / 4073.0) <= 5.0) & (np.abs(duv) <= 0.0015)
     assert found.share_within[1] == pytest.approx(inside.mean())
 
