@@ -19,7 +19,7 @@ from evencast.solver import aim_at_uv
 from evencast.solver.best import Ints
 from evencast.solver.enumerate import Kit
 from evencast.solver.prices import Weights
-from evencast.solver.scene import Scene, Solved, Solver
+from evencast.solver.scene import Assignment, Scene, Solved, Solver
 from evencast.solver.scene_light import LevelAim, SceneLight, Seen, Trim, Way
 
 LAMPS = (
@@ -128,6 +128,7 @@ def random_scene(seed: int, *, lights: int, filters: int, layers: int, balances:
                 level=level,
                 trims=trims if draw.random() < 0.5 else (Trim(),),
                 views=views,
+                is_key=number == 0,
             )
         )
     return Scene(
@@ -289,7 +290,37 @@ def is_like_brute_force(scene: Scene) -> Solved:
     solved = Solver(scene).solve()
     assert solved.gap == 0.0
     assert solved.best.cost == pytest.approx(least_cost(scene), abs=2e-3)
+    assert solved.best.cost == pytest.approx(cost_of(scene, solved.best), abs=2e-3)
     return solved
+
+
+def cost_of(scene: Scene, best: Assignment) -> float:
+    """What the assignment costs that is handed out, worked out anew from its stacks."""
+    chosen = []
+    for light, options, row, trim in zip(
+        scene.lights, best.options, best.rows, best.trims, strict=True
+    ):
+        way = light.ways[int(options.way[row])]
+        stack = tuple(int(each) for each in options.found.members[row] if each < len(scene.sheets))
+        taken = way.level_stops - light.trims[trim].stops
+        chosen.append(
+            min(
+                (
+                    each
+                    for each in candidates(scene, light, best.balance)
+                    if each.stack == stack
+                    and each.off == way.is_off
+                    and bool(each.bulbs) == (way.move == "swap")
+                    and each.level
+                    == pytest.approx(taken - float(options.found.loss_stops[row]), abs=1e-4)
+                ),
+                key=lambda each: each.cost,
+            )
+        )
+    assert _possible(scene, chosen)
+    lists = [[each] for each in chosen]
+    levels = [_level_cost(scene, n, lists, (1,) * len(lists)) for n in range(len(lists))]
+    return sum(each.cost for each in chosen) + float(sum(np.sum(each) for each in levels))
 
 
 SHORT, LONG = 40, 400
@@ -316,6 +347,14 @@ def test_four_lights_and_eight_filters(seed: int) -> None:
 @pytest.mark.parametrize("seed", range(1004, 1060))
 def test_many_more_of_four_lights_and_eight_filters(seed: int) -> None:
     is_like_brute_force(random_scene(seed, lights=4, filters=8, layers=2, balances=4))
+
+
+@pytest.mark.parametrize("seed", range(2000, 2012))
+def test_pools_that_are_too_narrow_are_widened(seed: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    """With one stack of every number of sheets to begin with, the best is found all the same."""
+    monkeypatch.setattr("evencast.solver.scene.POOL", 1)
+    monkeypatch.setattr("evencast.solver.scene.WIDEST", 64)
+    is_like_brute_force(random_scene(seed, lights=3, filters=7, layers=2, balances=3))
 
 
 def test_the_scenes_are_hard_enough() -> None:

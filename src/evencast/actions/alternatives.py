@@ -9,12 +9,12 @@ from dataclasses import replace
 import numpy as np
 
 from evencast.actions.balances import COMPARED_K
-from evencast.actions.hung import Hung, hung, is_view_level
+from evencast.actions.hung import Hung, beyond_level, hung, is_view_level
 from evencast.actions.match import aim_answer
 from evencast.actions.reading import rounded
 from evencast.actions.scene import StagedScene
 from evencast.results.plan import Alternative
-from evencast.solver.prices import Weights
+from evencast.solver.prices import OFF_LEVEL_PER_STOP, TRIM, Weights
 from evencast.solver.scene import Assignment, Solved, Solver
 
 FEWEST_PIECES = Weights(stops=0.001, pieces=1.0, square_metres=0.001, minutes=0.0001)
@@ -80,13 +80,14 @@ def _answer(staged: StagedScene, name: str, assignment: Assignment) -> Alternati
 
 
 def cost_of(staged: StagedScene, assignment: Assignment, lights: Sequence[Hung]) -> float:
-    """What it costs by the plan's own weights, colour and work, levels left out."""
+    """What it costs by the plan's own weights, as the solver counts it."""
     weights = staged.scene.weights
     total = 0.0
     for each in lights:
         colour = float(each.options.colour[each.row])
         work = weights.pieces * each.pieces + weights.square_metres * each.area_m2
         total += colour + work + weights.minutes * each.minutes + weights.stops * each.filter_stops
+        total += TRIM * bool(each.trim.what) + OFF_LEVEL_PER_STOP * beyond_level(each)
     price = staged.candidates[assignment.balance].price
     return total + (price if math.isfinite(price) else 0.0)
 

@@ -3,11 +3,16 @@
 from __future__ import annotations
 
 import math
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, field
 
+import numpy as np
+
+from evencast.actions.aims import aim_of, look_in
 from evencast.actions.planned import LoadedPlan
-from evencast.colour import uv, white_uv
-from evencast.plan.place import folded
+from evencast.colour import DUV_LIMIT, uv, uv_of_mired_duv, white_uv
+from evencast.errors import EvencastError, Problem
+from evencast.plan.place import folded, quoted
 from evencast.plan.plan import Plan
 from evencast.solver.aim import Aim, aim_at_kelvin, aim_at_uv
 from evencast.solver.prices import TINT_STEP
@@ -27,16 +32,72 @@ class Candidate:
     price: float
 
 
-def candidates(loaded: LoadedPlan) -> list[Candidate]:
-    """The balances to choose from, and those to compare with."""
-    chosen = _chosen(loaded)
+@dataclass(slots=True)
+class _LeftOut:
+    """Balances that one place of the plan rules out, and what is wrong at the first of them."""
+
+    error: EvencastError
+    labels: list[str] = field(default_factory=list)
+
+    def problem(self, where: str, count: int) -> Problem:
+        """As a problem of a plan that has so many balances to choose from."""
+        if len(self.labels) == count:
+            return Problem("error", where, self.error.what, self.error.remedy)
+        ends = " to ".join(dict.fromkeys((self.labels[0], self.labels[-1])))
+        said = f"{len(self.labels)} of {count} balances are left out, {ends}: {self.error.what}"
+        return Problem("warning", where, said, self.error.remedy)
+
+
+def candidates(loaded: LoadedPlan) -> tuple[list[Candidate], list[Problem]]:
+    """The balances to choose from, and those to compare with.
+
+    Left out are those at which a light would have to be no white that light can have. Every place
+    of the plan that rules some out is a problem: an error where it rules out all.
+    """
+    written, left_out = _chosen(loaded), dict[str, _LeftOut]()
+    chosen = []
+    for each in written:
+        faults = list(_faults(loaded, each))
+        for where, error in faults:
+            left_out.setdefault(where, _LeftOut(error)).labels.append(each.aim.label)
+        if not faults:
+            chosen.append(each)
+    problems = [each.problem(where, len(written)) for where, each in left_out.items()]
+    if not chosen and not any(each.severity == "error" for each in problems):
+        problems.append(
+            Problem(
+                "error",
+                "camera.balance",
+                "there is no balance at which every light can look as it shall",
+                "Give one of them another aim, or more balances to choose from.",
+            )
+        )
     at = [each.aim.mired for each in chosen]
     compared = [
         Candidate(_white(k), math.inf)
         for k in COMPARED_K
         if not any(abs(1e6 / k - each) < 0.5 for each in at)
     ]
-    return chosen + compared
+    return chosen + [each for each in compared if not any(_faults(loaded, each))], problems
+
+
+def _faults(loaded: LoadedPlan, candidate: Candidate) -> Iterator[tuple[str, EvencastError]]:
+    """What makes a balance impossible for a plan, each with its place in it."""
+    plan, balance = loaded.plan, candidate.aim
+    if abs(balance.duv) > DUV_LIMIT and math.isfinite(balance.mired):
+        error = EvencastError(
+            f"the white at {balance.label} would lie {abs(balance.duv):.3f} Duv off, and light "
+            f"is no white beyond {DUV_LIMIT:g}",
+            where=balance.label,
+            remedy="Take fewer steps of tint, or mend tint_step_duv of the camera.",
+        )
+        yield "camera.balance.tint_steps", error
+        return
+    for entry in plan.light:
+        try:
+            aim_of(entry, balance, lambda _: balance.uv, lambda name: look_in(plan, name))
+        except EvencastError as error:
+            yield f"light {quoted(entry.name)}.aim", error
 
 
 def _chosen(loaded: LoadedPlan) -> list[Candidate]:
@@ -87,4 +148,5 @@ def _tinted(plan: Plan, cct_k: float, step: int) -> Aim:
     greener = (plan.camera.tint_step_duv or 0.0) * (step if toward_magenta else -step)
     side = "magenta" if greener > 0 else "green"
     label = f"{white.label} {abs(step)} toward {side}"
-    return aim_at_kelvin(label, 1e6 / white.mired, white.duv + greener)
+    duv = white.duv + greener
+    return Aim(label, uv_of_mired_duv(np.asarray(white.mired), np.asarray(duv)), white.mired, duv)

@@ -57,6 +57,19 @@ HOT_DIMMED = (
     "made for it."
 )
 
+SWAP = (
+    "Swap: switch off and let it cool before you touch it; another lamp must suit the label of "
+    "its fitting in cap, watts and type. Somebody holds the ladder."
+)
+DIMMER = (
+    "Dimmer: only on lamps, drivers and ballasts made for one; on others it can fail hot. A lamp "
+    "that is dimmed still burns."
+)
+SCRIM = (
+    "Heat: scrims, frames and doors stay hot for minutes; gloves on, and change them with the "
+    "lamp off."
+)
+
 WHITE_ALONE = (
     "Only the white can match: this lamp lacks parts of the spectrum, and no filter puts "
     "them back, so skin and colours stay off."
@@ -80,6 +93,13 @@ def cautions(light: Light, stack: Sequence[Filter], loss_stops: float) -> list[s
     if light.is_discharge and light.fitting != "street":
         found.append(DISCHARGE)
     return found
+
+
+def move_cautions(light: Light, *, swapped: bool, dimmed: bool, scrims: bool) -> list[str]:
+    """What to mind when a lamp is swapped, dimmed, or wire goes into it."""
+    found = [SWAP] if swapped else []
+    found += [DIMMER] if dimmed else []
+    return found + ([SCRIM] if scrims and light.is_hot else [])
 
 
 def look_cautions(look: Look) -> list[str]:

@@ -171,7 +171,7 @@ def _swaps(short: Range, stands: Stands, around: Around, camera: Taking) -> list
 
 def _other_down(short: Range, around: Around) -> list[Cure]:
     """What it is judged against, darker instead."""
-    if around.against is None or around.falls:
+    if around.against is None or around.falls or around.level is None:
         return []
     words = f'"{around.against}" down by {stop_range(short)} instead, and the lens open by as much'
     return [Cure(words, short, True)]

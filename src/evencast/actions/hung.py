@@ -6,7 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from evencast.actions.doubt import Looks, looks
-from evencast.actions.scene import SCRIMS, Staged, StagedScene
+from evencast.actions.scene import Staged, StagedScene
+from evencast.actions.ways import SCRIMS
 from evencast.filters import Filter
 from evencast.lights import Light
 from evencast.quantities import say_stops
@@ -144,9 +145,10 @@ def sheets_of(filters: Sequence[Filter], members: Ints) -> list[Filter]:
 
 
 def view_level_stops(each: Hung, view: int) -> float | None:
-    """How far over (+) what is wanted a view is behind the sheets of its window."""
+    """How far over (+) what is wanted a view is behind the sheets of its window; None where that
+    is not judged."""
     aim = each.staged.light.views[view].level
-    if aim is None:
+    if aim is None or each.way.is_off:
         return None
     taken = float(each.options.view_loss_stops[view][each.row])
     return aim.over_stops - taken - aim.wanted_stops
@@ -156,6 +158,18 @@ def is_view_level(each: Hung, view: int) -> bool:
     """Whether that is inside its tolerance, or not judged."""
     aim = each.staged.light.views[view].level
     return aim is None or _inside(view_level_stops(each, view), aim)
+
+
+def beyond_level(each: Hung) -> float:
+    """How far its level and those of its views lie beyond their tolerances. [stop]"""
+    light, beyond = each.staged.light, 0.0
+    judged = [(each.level_stops, light.level)]
+    judged += [(view_level_stops(each, n), view.level) for n, view in enumerate(light.views)]
+    for stops, aim in judged:
+        if stops is not None and aim is not None:
+            beyond += max(-stops - aim.allowed_stops, 0.0)
+            beyond += 0.0 if aim.only_under else max(stops - aim.allowed_stops, 0.0)
+    return beyond
 
 
 def say_level(stops: float) -> str:

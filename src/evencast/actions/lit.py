@@ -75,14 +75,15 @@ def spots_of(
 
 
 def views_of(staged: StagedScene, lights: Sequence[Hung], balance: int) -> list[ViewAnswer]:
-    """What is seen through windows, with the sheets that hang on their panes."""
+    """What is seen through windows, with the sheets that hang on their panes; nothing through one
+    that is blacked out."""
     if staged.shot.f_number is None:
         return []
     found = []
     for each in lights:
         if each.staged.entry.role == "view":
             found += _view(staged, each.staged.entry, each, each.aim)
-        for view in each.staged.light.views:
+        for view in () if each.way.is_off else each.staged.light.views:
             entry = next(e for e, _ in staged.views if e.name == view.name)
             found += _view(staged, entry, each, view.aims[balance])
     return found

@@ -93,7 +93,9 @@ def match(
         choices=[told(row) for row in found.rows[:most]],
         no_filter=told(found.bare_row()),
         reason=found.reason,
-        notes=light_notes(light, from_file=resolve.is_path(light_text)) + _look_notes(wanted),
+        notes=light_notes(light, from_file=resolve.is_path(light_text))
+        + _look_notes(wanted)
+        + _like_notes(light, resolve.liked_in(aim_text)),
         proven=proven(found, layers),
         searched=found.search.searched,
         problems=list(loaded.problems),
@@ -205,6 +207,16 @@ def _look_notes(wanted: Look | None) -> list[str]:
         f"{wanted.name} is anything from {say_mired(low)} to {say_mired(high)} of the balance "
         f"(common practice, no source); aimed at is the middle. Made by {wanted.how}.",
         *([wanted.note] if wanted.note else []),
+    ]
+
+
+def _like_notes(light: Light, like: Light | None) -> list[str]:
+    """What to know where a light shall look like one that lacks colours it has itself."""
+    if like is None or not like.lacks_colours or light.lacks_colours:
+        return []
+    return [
+        f"Only the chroma of {like.name} is matched, never its spectrum: it lacks colours that "
+        f"{light.name} has, so skin and clothes show more under this light than under that one."
     ]
 
 

@@ -29,6 +29,8 @@ AIM_FORMS = (
     '"look moonlight, discreet" or 0.33,0.34; each may end in +0.5stop'
 )
 
+_LIKE = re.compile(r"like\s+(?:(?P<filter>.+)\s+on\s+)?(?P<light>.+)", re.IGNORECASE)
+
 LONGEST_TEXT = 1000
 """Letters in anything named on the command line: longer texts are a slip or mean harm."""
 MOST_STOPS = 20.0
@@ -191,8 +193,14 @@ def _needed(balance: str | None, text: str) -> Aim:
     return balance_aim(balance)
 
 
+def liked_in(text: str) -> Light | None:
+    """The light whose look an aim names; None for other aims."""
+    match = _LIKE.fullmatch(_split_stops(text.strip())[0])
+    return light(match["light"]) if match else None
+
+
 def _like_aim(text: str, kit: LoadedKit | None) -> Aim | None:
-    match = re.fullmatch(r"like\s+(?:(?P<filter>.+)\s+on\s+)?(?P<light>.+)", text, re.IGNORECASE)
+    match = _LIKE.fullmatch(text)
     if match is None:
         return None
     like = light(match["light"])

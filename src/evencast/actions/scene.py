@@ -4,56 +4,38 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
 
 from evencast.actions.aims import aim_of, level_aim, look_in
-from evencast.actions.balances import Candidate, candidates
-from evencast.actions.hanging import FILAMENTS, set_light, swapped_light
+from evencast.actions.balances import Candidate
 from evencast.actions.levels import BareLevel, Shot, camera_of, over_shot, shot_of
 from evencast.actions.planned import LoadedPlan
 from evencast.actions.shelves import Shelves
 from evencast.actions.spots import stray_spots
 from evencast.actions.taking import Taking
-from evencast.colour import mired_duv, uv, uv_of_mired_duv
+from evencast.actions.ways import Moves
+from evencast.colour import uv, uv_of_mired_duv
 from evencast.cutting.pieces import area_m2, pieces_of
-from evencast.filters import Filter, stack, stack_members
+from evencast.errors import Problem
+from evencast.filters import Filter
 from evencast.lights import Light
 from evencast.plan.light import Light as LightEntry
 from evencast.plan.place import folded
 from evencast.plan.plan import Plan
-from evencast.quantities import Floats, kelvin
+from evencast.quantities import Floats
 from evencast.solver.aim import Aim
 from evencast.solver.enumerate import Kit
-from evencast.solver.options import options
+from evencast.solver.options import Options, options
 from evencast.solver.prices import Weights
 from evencast.solver.scene import Scene
-from evencast.solver.scene_light import LevelAim, SceneLight, Seen, Trim, Way
+from evencast.solver.scene_light import LevelAim, SceneLight, Seen, Trim
 from evencast.solver.stray import stray_within
 
 MOST_LOSS_STOPS = 4.0
 """Where a plan gives no limit: a light that loses more than this to sheets is gone."""
-
-DIAL_STEP_K = 50.0
-DIALLED_LAYERS = 2
-"""A dialled light needs sheets for its green alone."""
-
-MINUTES = {"filter": 4.0, "dial": 1.0, "dim": 1.0, "scrim": 1.0, "swap": 5.0, "switch_off": 1.0}
-"""For one opening or lamp, where the plan does not say: common practice, no source."""
-
-DIMMED_STOPS = tuple(round(third / 3.0, 4) for third in range(1, 7))
-"""What a filament is tried at; every step has a colour of its own."""
-DIMMER_STOPS = tuple(round(third / 3.0, 4) for third in range(1, 10))
-SCRIMS: tuple[tuple[tuple[str, ...], float], ...] = (
-    (("single",), 0.5),
-    (("double",), 1.0),
-    (("single", "double"), 1.5),
-    (("double", "double"), 2.0),
-    (("single", "double", "double"), 2.5),
-)
-"""What goes into a lamp, and what it takes."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -74,6 +56,7 @@ class StagedScene:
     lights  : in the plan's order, those seen through a window's own sheets left out
     views   : these, with the name of their window
     levels  : by name, where they are known
+    problems : warnings of what cannot be done
     """
 
     loaded: LoadedPlan
@@ -86,28 +69,43 @@ class StagedScene:
     levels: dict[str, BareLevel]
     camera: Taking
     shot: Shot
+    problems: Sequence[Problem]
 
 
-def staged_scene(loaded: LoadedPlan, levels: dict[str, BareLevel], *, folder: Path) -> StagedScene:
+def staged_scene(
+    loaded: LoadedPlan,
+    levels: dict[str, BareLevel],
+    balances: Sequence[Candidate],
+    *,
+    folder: Path,
+) -> StagedScene:
     """A plan as a scene.
 
-    levels : as `bare_levels` gives them
-    folder : of the plan, where what its lights may be swapped for lies
+    levels   : as `bare_levels` gives them
+    balances : as `candidates` gives them
+    folder   : of the plan, where what its lights may be swapped for lies
     """
-    return _Builder(loaded, levels, folder).build()
+    return _Builder(loaded, levels, balances, folder).build()
 
 
 class _Builder:
-    def __init__(self, loaded: LoadedPlan, levels: dict[str, BareLevel], folder: Path) -> None:
+    def __init__(
+        self,
+        loaded: LoadedPlan,
+        levels: dict[str, BareLevel],
+        balances: Sequence[Candidate],
+        folder: Path,
+    ) -> None:
         self._loaded = loaded
         self._plan: Plan = loaded.plan
         self._levels = levels
-        self._folder = folder
         self._camera, self._shot = camera_of(loaded.plan), shot_of(loaded.plan.camera)
         self._filters = loaded.kit.searched()
         sheets = np.array([each.transmittance for each in self._filters]).reshape(-1, 81)
         self._kit = Kit(sheets, layers=loaded.plan.limits.layers)
-        self._candidates = candidates(loaded)
+        self._candidates = balances
+        self._seen_at: dict[str, list[Floats]] = {}
+        self._moves = Moves(loaded, folder)
         weights = loaded.plan.weights
         self._weights = Weights(
             weights.stops, weights.pieces, weights.square_metres, weights.minutes
@@ -118,16 +116,10 @@ class _Builder:
         )
 
     def build(self) -> StagedScene:
-        """Lights that shall look like another come after it."""
+        """The scene."""
         views = [(each, each.behind) for each in self._plan.light if each.behind is not None]
         own = [each for each in self._plan.light if each.behind is None]
-        looks: dict[str, list[Floats]] = {}
-        made: dict[str, Staged] = {}
-        for entry in like_last(own):
-            made[entry.name] = self._staged(entry, looks)
-            if any(folded(each.aim.like or "") == folded(entry.name) for each in own):
-                looks[folded(entry.name)] = self._looks(made[entry.name].light)
-        lights = [made[each.name] for each in own]
+        lights = [self._staged(each, self._views_behind(each)) for each in own]
         scene = Scene(
             kit=self._kit,
             sheets=[each.members for each in self._filters],
@@ -149,20 +141,16 @@ class _Builder:
             self._levels,
             self._camera,
             self._shot,
+            list(self._moves.problems.values()),
         )
 
-    def _staged(self, entry: LightEntry, looks: dict[str, list[Floats]]) -> Staged:
+    def _staged(self, entry: LightEntry, views: Sequence[LightEntry]) -> Staged:
+        """A light with what is seen through it."""
         bare = self._loaded.lights[entry.name]
-        frost = [each for each in map(self._loaded.kit.find, entry.frost) if each is not None]
-        aims = [self._aim(entry, number, looks) for number in range(len(self._candidates))]
-        ways: list[tuple[Way, Light]] = []
-        ways_at: list[list[int]] = [[] for _ in aims]
-        for number, aim in enumerate(aims):
-            for way, lamp in self._ways(entry, bare, frost, aim):
-                same = [n for n, (each, _) in enumerate(ways) if _alike(each, way)]
-                if not same:
-                    ways.append((way, lamp))
-                ways_at[number].append(same[0] if same else len(ways) - 1)
+        aims = [self._aim(entry, number) for number in range(len(self._candidates))]
+        level = self._level(entry)
+        judged = level is not None
+        ways, ways_at = self._moves.ways(entry, bare, aims, by_level=judged)
         pieces = tuple(pieces_of(entry, bare.fitting))
         openings = len(pieces) or entry.count
         limit = self._plan.limits.loss_stops
@@ -175,106 +163,39 @@ class _Builder:
             pieces=pieces,
             openings=openings,
             area_m2=area_m2(pieces),
-            minutes_per_sheet=self._minutes(entry, "filter") * openings,
+            minutes_per_sheet=self._moves.minutes(entry, "filter") * openings,
             most_loss_stops=MOST_LOSS_STOPS if limit is None else limit,
-            level=self._level(entry),
-            trims=self._trims(entry, bare),
-            views=[self._seen(each) for each in self._views_behind(entry)],
+            level=level,
+            trims=self._moves.trims(entry, bare) if judged else (Trim(),),
+            views=[self._seen(each) for each in views],
+            is_key=entry.name == self._key,
             harmless=self._harmless(entry, bare),
         )
         return Staged(entry, bare, [each[1] for each in ways], light)
 
-    def _aim(self, entry: LightEntry, balance: int, looks: dict[str, list[Floats]]) -> Aim:
+    def _aim(self, entry: LightEntry, balance: int) -> Aim:
         return aim_of(
             entry,
             self._candidates[balance].aim,
-            lambda name: looks[folded(name)][balance],
+            lambda name: self._looks(name)[balance],
             lambda name: look_in(self._plan, name),
         )
 
-    def _looks(self, light: SceneLight) -> list[Floats]:
-        """What a light looks like at each balance when it has its own cheapest option."""
-        sheets = [each.members for each in self._filters]
-        found = options(self._kit, sheets, light, self._weights)
-        places = []
-        for balance, each in sorted(found.items()):
-            row = int(np.argmin(each.cost))
-            aim = light.aims[balance]
-            at_mired = aim.mired + each.found.residual_mired[row]
-            at_duv = aim.duv + each.found.residual_duv[row]
-            bare_uv = uv(light.ways[0].power)
-            known = math.isfinite(at_mired)
-            places.append(uv_of_mired_duv(at_mired, at_duv) if known else bare_uv)
-        return places
-
-    def _ways(
-        self, entry: LightEntry, bare: Light, frost: Sequence[Filter], aim: Aim
-    ) -> list[tuple[Way, Light]]:
-        layers = self._plan.limits.layers if "filter" in entry.moves else 0
-        lamps = max(entry.count, len(pieces_of(entry, bare.fitting)))
-        found = [(_way("leave", bare, frost, layers), bare)]
-        dialled = self._dialled(entry, bare, aim)
-        if dialled is not None:
-            lamp, dial_k, in_range = dialled
-            most = min(layers, DIALLED_LAYERS) if in_range else layers
-            minutes = self._minutes(entry, "dial") * entry.count
-            way = replace(_way("dial", lamp, frost, most), setting=dial_k, minutes=minutes)
-            found.append((way, lamp))
-        if "dim" in entry.moves and bare.kind in FILAMENTS and self._level(entry) is not None:
-            minutes = self._minutes(entry, "dim") * entry.count
-            for stops in DIMMED_STOPS:
-                lamp = set_light(bare, dial_k=None, dim_stops=stops)
-                way = _way("dim", lamp, frost, layers)
-                way = replace(way, setting=stops, level_stops=-stops, minutes=minutes)
-                found.append((way, lamp))
-        for swap in entry.swap if "swap" in entry.moves else ():
-            step = self._plan.camera.tint_step_duv
-            lamp = swapped_light(entry, swap, self._folder, tint_step_duv=step)
-            way = replace(
-                _way("swap", lamp, frost, layers),
-                setting=swap.name,
-                level_stops=swap.stops,
-                minutes=self._minutes(entry, "swap") * lamps,
-                uses=(folded(swap.name), lamps),
-            )
-            found.append((way, lamp))
-        if "switch off" in entry.moves:
-            minutes = self._minutes(entry, "switch_off")
-            found.append((replace(_way("switch off", bare, (), 0), minutes=minutes), bare))
-        return found
-
-    def _dialled(
-        self, entry: LightEntry, light: Light, aim: Aim
-    ) -> tuple[Light, float, bool] | None:
-        """An adjustable light at the setting nearest to its aim, that setting, and whether the
-        aim lies within its range."""
-        if entry.adjustable is None or "dial" not in entry.moves or not math.isfinite(aim.mired):
-            return None
-        low_k, high_k = entry.adjustable.low_k, entry.adjustable.high_k
-        if light.emitters:  # it cannot go further than its own two emitters
-            ends = [kelvin(float(mired_duv(uv(each))[0])) for each in light.emitters]
-            low_k, high_k = max(low_k, min(ends)), min(high_k, max(ends))
-        wanted_k = round(kelvin(aim.mired) / DIAL_STEP_K) * DIAL_STEP_K
-        dial_k = round(float(min(max(wanted_k, low_k), high_k)), 1)
-        return set_light(light, dial_k=dial_k, dim_stops=0.0), dial_k, low_k <= wanted_k <= high_k
-
-    def _trims(self, entry: LightEntry, bare: Light) -> tuple[Trim, ...]:
-        if self._level(entry) is None:
-            return (Trim(),)
-        found = [Trim()]
-        if "scrim" in entry.moves:
-            minutes = self._minutes(entry, "scrim") * entry.count
-            found += [Trim("scrim", stops, minutes) for _, stops in SCRIMS]
-        if "dim" in entry.moves and bare.kind not in FILAMENTS:
-            minutes = self._minutes(entry, "dim") * entry.count
-            found += [Trim("dim", stops, minutes) for stops in DIMMER_STOPS]
-        return tuple(found)
-
-    def _minutes(self, entry: LightEntry, move: str) -> float:
-        own, plan = getattr(entry.minutes, move), getattr(self._plan.minutes, move)
-        if own is not None:
-            return float(own)
-        return float(MINUTES[move] if plan is None else plan)
+    def _looks(self, name: str) -> list[Floats]:
+        """What a light looks like at each balance while it is on and has its own cheapest option;
+        what is seen through a window, behind the window's."""
+        key, entry = folded(name), self._plan.light_named(name)
+        if key not in self._seen_at and entry is not None:
+            window = self._plan.light_named(entry.behind or "")
+            light = self._staged(window or entry, ()).light
+            sheets = [each.members for each in self._filters]
+            found = options(self._kit, sheets, light, self._weights)
+            view = None if window is None else self._loaded.lights[entry.name]
+            self._seen_at[key] = [
+                _look(light, found[balance], light.aims[balance], self._kit, view)
+                for balance in range(len(self._candidates))
+            ]
+        return self._seen_at[key]
 
     def _level(self, entry: LightEntry) -> LevelAim | None:
         """How bright a light is and shall be; None where that is not judged."""
@@ -342,36 +263,29 @@ class _Builder:
             power=light.power,
             members=light.members,
             allowed=self._plan.allowed(entry.role),
-            aims=[self._aim(entry, number, {}) for number in range(len(self._candidates))],
+            aims=[self._aim(entry, number) for number in range(len(self._candidates))],
             level=self._level(entry),
         )
 
 
-def _way(move: str, lamp: Light, frost: Sequence[Filter], layers: int) -> Way:
-    return Way(move, lamp.power * stack(frost), lamp.members * stack_members(frost), layers)
-
-
-def _alike(one: Way, other: Way) -> bool:
-    return (one.move, one.setting, one.layers) == (other.move, other.setting, other.layers)
-
-
 def _at_hand(entries: Sequence[LightEntry]) -> dict[str, int]:
+    """How many there are of what lamps may be swapped for; the least that any light says."""
     counts: dict[str, int] = {}
     for entry in entries:
         for swap in entry.swap:
             if swap.at_hand is not None:
-                counts[folded(swap.name)] = swap.at_hand
+                name = folded(swap.name)
+                counts[name] = min(counts.get(name, swap.at_hand), swap.at_hand)
     return counts
 
 
-def like_last(entries: Sequence[LightEntry]) -> list[LightEntry]:
-    """Lights in an order in which each follows the one it shall look like."""
-    names = {folded(each.name) for each in entries}
-    waiting, ordered = list(entries), list[LightEntry]()
-    while waiting:
-        done = {folded(each.name) for each in ordered}
-        ready = [e for e in waiting if e.aim.like is None or folded(e.aim.like) in done]
-        ready = ready or [e for e in waiting if folded(e.aim.like or "") not in names]
-        ordered += ready
-        waiting = [each for each in waiting if each not in ready]
-    return ordered
+def _look(light: SceneLight, found: Options, aim: Aim, kit: Kit, view: Light | None) -> Floats:
+    """A light with its cheapest option while it is on, or a view behind its sheets. [(2,) u, v]"""
+    on = np.array([not each.is_off for each in light.ways])[found.way]
+    row = int(np.argmin(np.where(on, found.cost, np.inf)))
+    at_mired = aim.mired + found.found.residual_mired[row]
+    if view is None and math.isfinite(at_mired):
+        return uv_of_mired_duv(at_mired, aim.duv + found.found.residual_duv[row])
+    sheets = [each for each in found.found.members[row] if each < len(kit.sheets)]
+    power = light.ways[found.way[row]].power if view is None else view.power
+    return uv(power * np.prod(kit.sheets[sheets], axis=0))

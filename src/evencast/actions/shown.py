@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from collections import Counter
+
 import numpy as np
 
-from evencast.actions.cautions import WHITE_ALONE, cautions
+from evencast.actions.cautions import WHITE_ALONE, cautions, move_cautions
 from evencast.actions.doubt import Looks, light_notes
 from evencast.actions.hung import Hung, say_level
 from evencast.actions.match import aim_answer, following, residual_band, tolerance_answer
@@ -66,7 +68,13 @@ def light_answer(
         band=None if off else residual_band(seen, each.aim),
         reason=_reason(staged, each, short),
         notes=light_notes(each.staged.bare, from_file=entry.spectrum is not None),
-        cautions=cautions(each.lamp, each.filters, filter_stops),
+        cautions=cautions(each.lamp, each.filters, filter_stops)
+        + move_cautions(
+            each.lamp,
+            swapped=way.move == "swap",
+            dimmed=each.dim_stops > 0,
+            scrims=bool(each.scrims),
+        ),
         cures=cures,
         softness=softness,
         searched=sum(
@@ -95,6 +103,9 @@ def _reason(staged: StagedScene, each: Hung, short: tuple[int, ...]) -> str:
         )
     elif each.way.is_off:
         told = "Switched off: nothing that could be hung was worth its price."
+        if each.staged.light.views:
+            gone = " and ".join(view.name for view in each.staged.light.views)
+            told += f" Then nothing is seen through it either: no {gone}."
     else:
         told = _treated(each) + _by_sheets(staged, each, names)
     told += _for_the_others(staged, each, names, short) + _level(each)
@@ -167,10 +178,25 @@ def _for_the_others(
     alone = names_of(found, best, names)
     way = each.staged.light.ways[each.options.way[best]]
     stack = ", ".join(alone) or ("no sheet" if way.move == "leave" else f"to {way.move}")
-    ran_out = [names[index] for index in short if names[index] in alone]
+    members = [int(index) for index in found.members[best] if index < len(names)]
+    pieces = each.staged.light.pieces
+    never = [
+        names[index]
+        for index in dict.fromkeys(members)
+        if not staged.shelves.fits(index, pieces * members.count(index), 0)
+    ]
+    if never:
+        return f" Alone it would take {stack}; the stock does not yield its {_and(never)}."
+    here = Counter(names_of(found, each.row, names))
+    lacks = Counter(alone) - here
+    ran_out = [names[index] for index in short if lacks[names[index]]]
     if ran_out:
-        return f" Alone it would take {stack}; there is not enough {' and '.join(ran_out)} for all."
+        return f" Alone it would take {stack}; there is not enough {_and(ran_out)} for all."
     return f" Alone it would take {stack}; what it is taken with here serves the whole better."
+
+
+def _and(names: list[str]) -> str:
+    return " and ".join(names)
 
 
 def _level(each: Hung) -> str:

@@ -10,7 +10,7 @@ from pathlib import Path
 import numpy as np
 
 from evencast.actions.alternatives import alternatives
-from evencast.actions.balances import COMPARED_K
+from evencast.actions.balances import COMPARED_K, candidates
 from evencast.actions.circuits import circuits
 from evencast.actions.flicker import flicker
 from evencast.actions.hung import hung
@@ -23,7 +23,7 @@ from evencast.actions.shown import light_answer
 from evencast.actions.spots import spot_problems
 from evencast.actions.why import conflict, wanting, why_this_balance
 from evencast.errors import DocumentErrors, Problem
-from evencast.results.plan import PlannedLight, SceneProven, SolveAnswer
+from evencast.results.plan import Alternative, PlannedLight, SceneProven, SolveAnswer
 from evencast.solver.scene import Progress, Solved, Solver
 
 
@@ -38,13 +38,16 @@ def solve(path: Path, *, setup: str | None = None, progress: Progress | None = N
     levels, problems = bare_levels(loaded, path.parent)
     if not problems:
         problems = spot_problems(loaded.plan, camera_of(loaded.plan))
+    balances, of_balances = candidates(loaded)
+    problems += of_balances
     problems = [replace(each, where=f"{path.name}, {each.where}") for each in problems]
     if any(each.severity == "error" for each in problems):
         raise DocumentErrors(path.name, [*loaded.problems, *problems])
-    staged = staged_scene(loaded, levels, folder=path.parent)
+    staged = staged_scene(loaded, levels, balances, folder=path.parent)
     solver = Solver(staged.scene, progress=progress)
     solved = solver.solve()
-    problems = [*loaded.problems, *problems]
+    staging = [replace(each, where=f"{path.name}, {each.where}") for each in staged.problems]
+    problems = [*loaded.problems, *problems, *staging]
     return _answer(staged, solver, solved, setup=setup, path=path, problems=problems)
 
 
@@ -96,7 +99,7 @@ def _answer(
         area_m2=round(sum(each.area_m2 for each in lights), 3),
         minutes=round(sum(each.minutes for each in lights), 1),
         proven=_proven(staged, solved),
-        problems=problems + _off(answers, path),
+        problems=problems + _off(answers, compared[0], path),
         kept_in=None,
     )
 
@@ -127,8 +130,8 @@ def _proven(staged: StagedScene, solved: Solved) -> SceneProven:
     )
 
 
-def _off(answers: Sequence[PlannedLight], path: Path) -> list[Problem]:
-    """A warning for every light that does not come out as it shall."""
+def _off(answers: Sequence[PlannedLight], best: Alternative, path: Path) -> list[Problem]:
+    """A warning for every light that does not come out as it shall, views aside."""
     return [
         Problem(
             "warning",
@@ -138,5 +141,5 @@ def _off(answers: Sequence[PlannedLight], path: Path) -> list[Problem]:
             "balance, change the lamp, or allow more.",
         )
         for each in answers
-        if not each.within_tolerance and not each.harmless
+        if each.name in best.off_colour or each.name in best.off_level
     ]

@@ -147,8 +147,18 @@ def taking(
     )
 
 
-def shutter_s(text: str, *, frames_per_s: float, where: str = "--shutter") -> float:
-    """The exposure time of an angle in degrees, of "1/50", or of "0.02s". [s]"""
+def shutter_s(text: str, *, frames_per_s: float) -> float:
+    """The camera's exposure time: an angle in degrees, "1/50", or "0.02s". [s]
+
+    Raises  EvencastError for what is no shutter, or is open longer than a frame
+    """
+    time_s = open_s(text, frames_per_s=frames_per_s, where="--shutter")
+    return within_frame(time_s, said=text, frames_per_s=frames_per_s, where="--shutter")
+
+
+def open_s(text: str, *, frames_per_s: float, where: str) -> float:
+    """How long a shutter is open by an angle in degrees, by "1/50", or by "0.02s"; a meter may be
+    set to more than a frame. [s]"""
     words = text.strip().casefold()
     part = re.fullmatch(r"1/(\d*\.?\d+)\s*s?", words)
     seconds = re.fullmatch(r"(\d*\.?\d+)\s*s", words)
@@ -164,7 +174,7 @@ def shutter_s(text: str, *, frames_per_s: float, where: str = "--shutter") -> fl
         raise EvencastError(
             f'"{text}" is not a shutter', where=where, remedy="Write 180, 172.8, 1/50 or 0.02s."
         )
-    return within_frame(time_s, said=text, frames_per_s=frames_per_s, where=where)
+    return time_s
 
 
 def within_frame(time_s: float, *, said: str, frames_per_s: float, where: str) -> float:
@@ -247,13 +257,18 @@ def by_ev(ev: float, *, at_m: float | None, where: str) -> Known:
     return Level(value, value, "meter", at_m), None, f"EV {ev:g} for ISO 100{_place(at_m)}"
 
 
-def by_stop(number: float, *, index: float, time_s: float, at_m: float | None) -> Known:
-    """A stop as read on the person's own meter, set to that index and time."""
+def by_stop(
+    number: float, *, index: float, time_s: float, at_m: float | None, shutter: str = ""
+) -> Known:
+    """A stop as read on the person's own meter, set to that index and time.
+
+    shutter : the time as written, where it is not the camera's
+    """
     value = meter_level(number, index=index, exposure_s=time_s)
     return (
         Level(value, value, "meter", at_m),
         None,
-        f"f/{number:g} read at {index:g}{_place(at_m)}",
+        f"f/{number:g} read at {index:g}{shutter and f' and {shutter}'}{_place(at_m)}",
     )
 
 
@@ -286,9 +301,9 @@ def _by_stop_text(text: str, at_m: float | None, camera: Taking) -> Known:
                 remedy='Write "f/4", "f/4 at 400" or "f/4 at 400 1/50".',
             ) from None
     if time_text:
-        time_s = shutter_s(time_text, frames_per_s=camera.frames_per_s, where="--stop")
+        time_s = open_s(time_text, frames_per_s=camera.frames_per_s, where="--stop")
     number = stop_number(stop, where="--stop")
-    return by_stop(number, index=index, time_s=time_s, at_m=at_m)
+    return by_stop(number, index=index, time_s=time_s, at_m=at_m, shutter=time_text.strip())
 
 
 def _candela(readings: Readings, fixture: Fixture, light: Light) -> tuple[Range, str]:

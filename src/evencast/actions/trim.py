@@ -8,7 +8,7 @@ from pathlib import Path
 
 from evencast.actions import trim_words
 from evencast.actions.aims import level_aim, look_in
-from evencast.actions.cautions import cautions, look_cautions
+from evencast.actions.cautions import cautions, look_cautions, move_cautions
 from evencast.actions.doubt import looks
 from evencast.actions.flicker import flicker
 from evencast.actions.hanging import Hanging, camera_colour, entry_named
@@ -311,6 +311,7 @@ def _cautions(stage: Stage, bench: Bench, move: Move, after: State) -> list[str]
     if move in SHEET_MOVES:
         seen = looks(after.now, [*after.sheets, *light.fixed])
         found += cautions(replace(light.lamp, name=light.entry.name), seen.filters, _loss(after))
+    found += move_cautions(light.lamp, swapped=False, dimmed=move == "dim", scrims=move == "scrim")
     if move == "dim":
         found += flicker(light.lamp, stage.camera)
     wanted = light.entry.aim.look

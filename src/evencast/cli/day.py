@@ -30,7 +30,7 @@ def trim(plan: Path, light: str, as_json: bool, **options: Any) -> None:
     What hangs is what the set-up says was rigged, else planned. Without a reading the set-up's
     own is taken.
 
-    Example:  evencast trim bindery/plan.toml "north window" --read 5200K --balance 4300K
+    Example:  evencast trim bindery/plan.toml "north window" --read 5200K+0.004 --balance 4300K
     """
     from evencast.actions.taking import Readings
     from evencast.actions.trim import trim as act

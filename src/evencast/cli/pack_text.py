@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from evencast.cli.plain import bullets, sentence
+from evencast.cli.plain import bullets, many, sentence
 from evencast.cli.text import problem_line, table, tolerance
 from evencast.quantities import say_left, say_stops
 from evencast.results.pack import PackAnswer, Served, Unreached
@@ -45,7 +45,7 @@ def pack(answer: PackAnswer) -> str:
 def _verdict(answer: PackAnswer) -> str:
     count, pairs = answer.proven.sheets, len(answer.served) + len(answer.unreached)
     lights, balances = len(answer.lights), len(answer.balances)
-    asked = f"{_many(lights, 'light')} at {_many(balances, 'balance')}"
+    asked = f"{many(lights, 'light')} at {many(balances, 'balance')}"
     within = f"{answer.tolerance.role}: {tolerance(answer.tolerance)}"
     if not answer.served:
         return f"Nothing in {answer.kit} brings {asked} near enough ({within})."
@@ -53,14 +53,14 @@ def _verdict(answer: PackAnswer) -> str:
     if not count:
         return f"Pack nothing to correct with: {reach} are near enough bare ({within})."
     return (
-        f"Pack {_many(count, 'sheet')} of {answer.kit}: they reach {reach}, as many as the whole "
+        f"Pack {many(count, 'sheet')} of {answer.kit}: they reach {reach}, as many as the whole "
         f"kit does ({within})."
     )
 
 
 def _proof(answer: PackAnswer) -> str:
     proven = answer.proven
-    told = f"{answer.searched:,} stacks of up to {_many(proven.layers, 'sheet')} for each pair"
+    told = f"{answer.searched:,} stacks of up to {many(proven.layers, 'sheet')} for each pair"
     if proven.gap == 0:
         return f"Proven: no fewer sheets reach as many. Compared: {told}."
     return (
@@ -121,7 +121,3 @@ def _cautions(served: Sequence[Served]) -> list[str]:
         for caution in each.cautions:
             of.setdefault(caution, {})[each.light] = None
     return [f"{', '.join(lights)}: {caution}" for caution, lights in of.items()]
-
-
-def _many(count: int, what: str) -> str:
-    return f"{count} {what}" if count == 1 else f"{count} {what}s"

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from evencast.cli.plain import bullets, sentence
+from evencast.cli.plain import bullets, many, sentence
 from evencast.cli.quick_text import stop_range
 from evencast.cli.spot_text import spots
 from evencast.cli.text import doubt_told, inside, left, problem_line, table
@@ -60,12 +60,10 @@ def _verdict(answer: SolveAnswer) -> str:
     moves = [each.move.split(" and ") for each in answer.lights]
     counts = [(verb, sum(move in each for each in moves)) for move, verb in VERBS]
     doing = ", ".join(f"{verb} {count}" for verb, count in counts if count)
-    text = f"{answer.plan}: balance at {at}; of {len(answer.lights)} lights {doing}. "
-    if answer.pieces:
-        text += f"{answer.pieces} {'piece' if answer.pieces == 1 else 'pieces'}"
-        text += f", {answer.area_m2:.1f} m² of sheet, about {_time(answer.minutes)}."
-    else:
-        text += "Nothing to cut."
+    text = f"{answer.plan}: balance at {at}; of {many(len(answer.lights), 'light')} {doing}. "
+    sheet = f"{many(answer.pieces, 'piece')}, {answer.area_m2:.1f} m² of sheet"
+    time = f", about {_time(answer.minutes)}" if round(answer.minutes) else ""
+    text += f"{sheet if answer.pieces else 'Nothing to cut'}{time}."
     lost = [each.name for each in answer.lights if each.move == "nothing reaches it"]
     if lost:
         text += f" Nothing reaches {_listed(lost)}: flag it, switch it off, or let it be a colour."
@@ -180,13 +178,38 @@ def _ratio(answer: SceneExposure) -> str:
 def _views(views: Sequence[ViewAnswer]) -> list[str]:
     told = []
     for view in views:
-        told += [f"{view.name}: {each.text}." for each in view.nd[:1]] or [
-            f"{view.name}: {say_stops(view.over_stops[1])} over the shot."
+        told.append(f"{view.name} through {' + '.join(view.filters) or 'no sheet'}: {_seen(view)}.")
+        cures = [each.text for each in view.cures]
+        others = [
+            each.text
+            for each in view.nd
+            if [*each.filters, *each.nd] != view.filters and each.text not in cures
         ]
-        told += [f"{view.name}, otherwise: {each.text}." for each in view.nd[1:]]
-        told += [f"{view.name}: {each.text}." for each in view.cures]
+        told += [f"{view.name}, to get there: {text}." for text in cures]
+        told += [f"{view.name}, otherwise: {text}." for text in others]
         told += view.notes
     return bullets("Through the windows", told)
+
+
+def _seen(view: ViewAnswer) -> str:
+    """How bright a view is and how it looks, with what hangs, against what it may be."""
+    over = view.over_stops[1]
+    at = "as bright as the shot" if abs(over) < 0.05 else f"{_over(over)} the shot"
+    told = f"{at}, {say_left(view.residual_mired, view.residual_duv)}"
+    if view.may_be_stops is None:
+        return told
+    low, high = view.may_be_stops
+    wanted = f"{_over(low)} to {_over(high)}"
+    if low * high >= 0:
+        wanted = f"{say_stops(low)} to {_over(high)}"
+    if view.within_tolerance:
+        return f"{told}; wanted {wanted}, as it is"
+    just = min(abs(over - low), abs(over - high)) < 1 / 6
+    return f"{told}; wanted {wanted}, {'just missed' if just else 'missed'}"
+
+
+def _over(stops: float) -> str:
+    return f"{say_stops(stops)} {'over' if stops >= 0 else 'under'}"
 
 
 def _light(each: PlannedLight, answer: SolveAnswer) -> list[str]:
@@ -211,8 +234,8 @@ def _role(each: PlannedLight, answer: SolveAnswer) -> str:
 
 def _proven(answer: SolveAnswer) -> str:
     proven = answer.proven
-    of = "1 balance" if proven.balances == 1 else f"{proven.balances} balances"
-    told = f"Every stack of up to {proven.layers} sheets at {of} was compared; "
+    sheets, balances = many(proven.layers, "sheet"), many(proven.balances, "balance")
+    told = f"Every stack of up to {sheets} at {balances} was compared; "
     if proven.gap == 0:
         return f"{told}the plan is proven best by its weights."
     return f"{told}no plan is better by more than {proven.gap:.1%} of its cost."

@@ -150,8 +150,8 @@ def _losses(answer: ExposeAnswer) -> list[tuple[str, str]]:
 def _gap(answer: ExposeAnswer) -> list[tuple[str, str]]:
     if answer.gap_stops is None or answer.want is None:
         return []
-    low, high = answer.gap_stops
-    return [("gap", f"{low:+.2f} to {high:+.2f} stop to {marked_stop(answer.want)}, + too little")]
+    told = _ends(answer.gap_stops, "+.2f")
+    return [("gap", f"{told} stop to {marked_stop(answer.want)}, + too little")]
 
 
 def _cures(answer: ExposeAnswer) -> list[str]:
@@ -161,11 +161,8 @@ def _cures(answer: ExposeAnswer) -> list[str]:
 def _read(value: float, unit: str) -> str:
     if unit != "f":
         return f"{value:.3g} {unit}" if value < 1000 else f"{value:.0f} {unit}"
-    return (
-        f"f/{value:.2g} ({marked_stop(value)})"
-        if marked_stop(value) != f"f/{value:g}"
-        else (f"f/{value:g}")
-    )
+    told, mark = f"f/{value:.2g}", marked_stop(value)
+    return told if told == mark else f"{told} ({mark})"
 
 
 def _ratio(ratio: float, stops: float) -> str:

@@ -11,7 +11,7 @@ from rich.box import SIMPLE
 from rich.console import Console
 from rich.table import Table
 
-from evencast.cli.plain import WIDTH, bullets, kelvin, sentence
+from evencast.cli.plain import WIDTH, bullets, kelvin, many, sentence
 from evencast.errors import DocumentErrors, EvencastError, Problem
 from evencast.quantities import say_left, say_stops
 from evencast.results.catalogue import CatalogueFilter, CatalogueLight
@@ -57,7 +57,8 @@ def match(answer: MatchAnswer) -> str:
     lines += [
         "",
         sentence(
-            f"Compared: {answer.searched:,}, every stack of up to {answer.proven.layers} sheets."
+            f"Compared: {answer.searched:,}, every stack of up to "
+            f"{many(answer.proven.layers, 'sheet')}."
             + doubt_told([*answer.choices, answer.no_filter])
         ),
     ]

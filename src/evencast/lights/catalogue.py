@@ -10,7 +10,7 @@ import numpy as np
 from evencast import tables
 from evencast.colour import white
 from evencast.errors import EvencastError, nearest
-from evencast.lights.kinds import kinds_in
+from evencast.lights.kinds import REFUSED_KINDS, kind_meant, kinds_in
 from evencast.lights.light import Fitting, Light, LightKind
 from evencast.quantities import Floats
 from evencast.spectra import Spectrum
@@ -34,6 +34,7 @@ def builtin(name: str, *, kind: LightKind = "unknown") -> Light:
             f'no light is called "{name}"',
             where="lights",
             remedy=(f"Did you mean {' or '.join(close)}? " if close else "")
+            + _say_kind(name)
             + "`evencast lights` lists them. Accepted too: 3200K, 5400K+0.0065, "
             '"camera 5200K", "camera 5200K 4 toward magenta", "tungsten -1stop", or a file '
             "such as ./lamp.csv.",
@@ -105,3 +106,11 @@ def _by_name() -> dict[str, dict[str, str]]:
 
 def _short_names(row: dict[str, str]) -> list[str]:
     return [each.strip() for each in row["aliases"].split(";") if each.strip()]
+
+
+def _say_kind(name: str) -> str:
+    """What to write where a kind of lamp was named in place of a lamp."""
+    kind = kind_meant(name)
+    if kind is None or kind == "unknown" or kind in REFUSED_KINDS:
+        return ""
+    return f"That is a kind of lamp: read yours, and write 5600K+0.003 with the kind {kind}. "

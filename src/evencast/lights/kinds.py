@@ -39,9 +39,7 @@ def kind_named(text: str) -> LightKind:
     Raises  EvencastError with every kind
     """
     kinds = get_args(LightKind)
-    known = {kind.casefold(): kind for kind in kinds}
-    known |= {word.casefold(): kind for word, kind in TRADE_WORDS.items()}
-    found = known.get(" ".join(text.casefold().split()))
+    found = kind_meant(text)
     if found is None:
         close = nearest(text, [*kinds, *TRADE_WORDS])
         raise EvencastError(
@@ -51,7 +49,15 @@ def kind_named(text: str) -> LightKind:
             + f"Accepted: {', '.join(kinds)}; and the trade words "
             + f"{', '.join(f'{word} ({kind})' for word, kind in TRADE_WORDS.items())}.",
         )
-    return cast(LightKind, found)
+    return found
+
+
+def kind_meant(text: str) -> LightKind | None:
+    """The kind of that name or trade word, upper or lower case; None for other words."""
+    known = {kind.casefold(): kind for kind in get_args(LightKind)}
+    known |= {word.casefold(): kind for word, kind in TRADE_WORDS.items()}
+    found = known.get(" ".join(text.casefold().split()))
+    return None if found is None else cast(LightKind, found)
 
 
 def kinds_in(kind: str) -> tuple[str, ...]:

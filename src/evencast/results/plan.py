@@ -77,7 +77,8 @@ class Alternative:
     worst       : the light furthest from its aim by its tolerance, and what it misses it by
     off_colour  : lights outside their tolerance
     off_level   : lights too dark or too bright
-    cost        : of colours and work by the plan's weights, in sheets; levels left out
+    cost        : by the plan's weights, in sheets; the best has the least of all balances that
+                  are to choose from
     """
 
     name: str

@@ -42,8 +42,17 @@ def aim_beside(
 ) -> Aim:
     """An aim given as an offset from another, mostly from the balance.
 
-    Raises  EvencastError where the offset leaves the colours that have a CCT
+    Raises  EvencastError where the offset leaves the colours that have a CCT, or the other aim
+            has none
     """
+    if not math.isfinite(aim.mired):
+        raise EvencastError(
+            f"{aim.label} has no colour temperature, so nothing lies {mired_offset:+g} mired and "
+            f"{duv_offset:+g} Duv from it",
+            where=label,
+            remedy="Take another balance; beside this one a light can look white or like another "
+            "light, and nothing between.",
+        )
     to_mired, to_duv = aim.mired + mired_offset, aim.duv + duv_offset
     if not 10.0 <= to_mired <= 1000.0 or abs(to_duv) > 0.05:
         lowest, highest = 10.0 - aim.mired, 1000.0 - aim.mired

@@ -55,11 +55,13 @@ class Relaxed:
     bound : no choice costs less
     worth : (lights,) an option that is not among them must cost less than this, and by more
             than what is still open, to be of use
+    per_stop : (lights,) by how much it is worth more or less for each stop that its sheets take
     extra : by light what each option costs more than it is worth, (n,)
     """
 
     bound: float
     worth: Floats
+    per_stop: Floats
     extra: Sequence[Floats]
 
 
@@ -121,7 +123,8 @@ class Program:
             raise _unsolved(result.message)
         extra = result.lower.marginals + result.upper.marginals
         worth = result.eqlin.marginals[: len(self._lights)]
-        return Relaxed(float(result.fun), np.asarray(worth), table.by_light(extra))
+        per_stop = table.per_stop(result.ineqlin.marginals)
+        return Relaxed(float(result.fun), np.asarray(worth), per_stop, table.by_light(extra))
 
     def best(
         self, stock: Stock, cuts: list[Cut], relaxed: Relaxed, *, below: float

@@ -22,6 +22,7 @@ from evencast.solver.aim import Aim, strain_of
 from evencast.solver.best import Ints
 from evencast.solver.doubt import Ensemble, judged
 from evencast.solver.enumerate import Kit, Near, Region
+from evencast.solver.left import NOTHING_LEFT, Left
 from evencast.solver.prices import (
     FARTHEST_UV,
     HARMLESS,
@@ -48,6 +49,8 @@ MOST_BEYOND_MIRED = 30.0
 LEVEL_STEP_STOPS = 0.5
 """Where a light's level is judged, the cheapest stacks of every such step of loss are kept."""
 
+_STEPS = 64
+
 POOL = 10
 """Stacks kept of every number of sheets."""
 
@@ -66,8 +69,7 @@ class Options:
     cost        : colour with sheets, stops, area and minutes at their prices
     level_stops : what way and stack do to the level; negative is darker
     view_loss_stops : (views, n) what the stack takes from each view
-    spare       : every stack left out costs at least so much more than the cheapest, both by
-                  their nominal spectra
+    left        : what stacks that were left out cost more than the cheapest, by nominal spectra
     """
 
     way: Ints
@@ -78,7 +80,7 @@ class Options:
     cost: Floats
     level_stops: Floats
     view_loss_stops: Floats
-    spare: float
+    left: Left
 
     def rows(self, rows: Ints) -> Options:
         """Some of the options."""
@@ -140,12 +142,13 @@ class _Part:
     costs: _Costs
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False)
 class _Costs:
-    """By nominal spectra the least cost of what is kept, and of what is left out."""
+    """By nominal spectra the least cost of what is kept, and of each group of what is left out
+    with the loss that it has."""
 
     kept: float = math.inf
-    left: float = math.inf
+    left: Left = NOTHING_LEFT  # its `spare` still the whole cost
 
 
 @dataclass(slots=True, eq=False)
@@ -225,7 +228,7 @@ def _together(light: SceneLight, parts: Sequence[_Part], weights: Weights) -> Op
     off = np.concatenate([each.off for each in parts])
     levels = np.array([each.level_stops for each in light.ways])[way]
     kept = min(each.costs.kept for each in parts)
-    left = min(each.costs.left for each in parts)
+    left = NOTHING_LEFT.and_more(*(each.costs.left for each in parts))
     return Options(
         way=way,
         found=found,
@@ -235,7 +238,7 @@ def _together(light: SceneLight, parts: Sequence[_Part], weights: Weights) -> Op
         cost=colour + work_cost(light, way, found, weights),
         level_stops=levels - found.loss_stops,
         view_loss_stops=np.concatenate([each.view_loss_stops for each in parts], axis=1),
-        spare=left - kept if math.isfinite(left) else math.inf,
+        left=replace(left, spare=left.spare - (kept if math.isfinite(kept) else 0.0)),
     )
 
 
@@ -315,9 +318,8 @@ def _pick(
     window, layers = _window(near, light.allowed, aim), near.layers
     miss = np.hypot(*(near.uv[window] - aim.uv).T)
     strain = strain_of(aim, light.allowed, near.mired[window], near.duv[window], miss)
-    judged = light.level is not None or any(each.level is not None for each in light.views)
     useful = np.arange(len(window))
-    if not judged:
+    if not light.ties_levels:
         inside = strain <= 1.0
         counts = np.bincount(layers[window[inside]], minlength=layers.max(initial=0) + 1)
         useful = np.flatnonzero(inside | (counts < pool)[layers[window]])
@@ -327,12 +329,13 @@ def _pick(
     off = OFF_COLOUR + PER_UV * np.minimum(miss, FARTHEST_UV)
     cost = np.where(strain <= 1.0, edge, off) + weights.stops * loss
     cost += light.per_sheet(weights) * layers[rows]
-    group = layers[rows] * 64
-    if judged:
-        group = group + np.minimum(loss / LEVEL_STEP_STOPS, 63).astype(int)
+    steps = np.minimum(loss / LEVEL_STEP_STOPS, _STEPS - 1).astype(int)
+    group = layers[rows] * _STEPS + (steps if light.ties_levels else 0)
     kept, costs = _cheapest(rows, cost, group, pool)
     if len(useful) < len(window):
-        costs = replace(costs, left=min(costs.left, OFF_COLOUR))
+        none = np.zeros(1)
+        outside = Left(np.full(1, OFF_COLOUR), none, none)
+        costs = replace(costs, left=costs.left.and_more(outside))
     return kept, costs
 
 
@@ -347,14 +350,22 @@ def _window(near: Near, allowed: Allowed, aim: Aim) -> Ints:
 
 
 def _cheapest(rows: Ints, cost: Floats, group: Ints, pool: int) -> tuple[Ints, _Costs]:
-    """The `pool` cheapest of each group."""
+    """The `pool` cheapest of each group.
+
+    group : number of sheets and step of loss
+    """
     if not len(rows):
         return rows, _Costs()
     kept = np.zeros(len(rows), dtype=bool)
+    spare, steps = [], []
     for each in np.unique(group):
         same = np.flatnonzero(group == each)
         if len(same) > pool:
-            same = same[np.argpartition(cost[same], pool - 1)[:pool]]
+            order = np.argpartition(cost[same], pool)
+            spare.append(float(cost[same[order[pool]]]))
+            steps.append(each % _STEPS)
+            same = same[order[:pool]]
         kept[same] = True
-    least_left = float(cost[~kept].min()) if not kept.all() else math.inf
-    return rows[kept], _Costs(float(cost[kept].min()), least_left)
+    low = np.array(steps, dtype=float) * LEVEL_STEP_STOPS
+    left = Left(np.array(spare), low, low + LEVEL_STEP_STOPS)
+    return rows[kept], _Costs(float(cost[kept].min()), left)

@@ -21,7 +21,7 @@ from evencast.solver.assign import Choice, NothingFitsError, Program, Relaxed
 from evencast.solver.best import Ints
 from evencast.solver.enumerate import Kit
 from evencast.solver.options import POOL, Options, options
-from evencast.solver.prices import Weights
+from evencast.solver.prices import OFF_LEVEL_PER_STOP, Weights
 from evencast.solver.scene_light import SceneLight
 from evencast.solver.stock import Cut, Stock, Stockroom
 
@@ -29,6 +29,9 @@ WIDER = 4
 """How much wider a pool becomes where it cannot be shown to hold the best."""
 
 WIDEST = 16 * POOL
+VIEW_STOPS = 0.2
+"""A stack takes a little more or less from a view than from the window's light."""
+
 MOST_WIDENED = 200
 """So many pools are widened for one scene; what is then still open is told as a gap."""
 _TIE = 1e-9
@@ -111,6 +114,13 @@ class _Look:
     found: Assignment | None
     bound: float
     narrow: tuple[int, ...]
+
+
+def _at_least(raised: Sequence[float]) -> float:
+    """What the relaxed bound changes by at least where any of the lights takes a stack left out,
+    and every other light takes one too if that helps."""
+    lowered = sum(min(each, 0.0) for each in raised)
+    return lowered if lowered < 0 else min(raised, default=math.inf)
 
 
 class Solver:
@@ -240,23 +250,26 @@ class Solver:
         cost = below if choice is None else choice.cost
         narrow = self._too_narrow(balance, relaxed, cost)
         proven = cost if choice is None else choice.bound
-        least = min([proven, *(relaxed.bound + max(each, 0.0) for each in narrow.values())])
+        least = min(proven, relaxed.bound + _at_least(list(narrow.values())))
         found = None if choice is None else self._assignment(balance, program, choice)
         able = tuple(each for each in narrow if self._pool(each, balance) < WIDEST)
         return _Look(found, least + price, able)
 
     def _too_narrow(self, balance: int, relaxed: Relaxed, cost: float) -> dict[int, float]:
         """Lights for which a stack left out might still make a cheaper choice, and by how much
-        such a stack would raise the relaxed bound at least."""
+        such a stack would raise the relaxed bound at least; negative where it may lower it."""
         narrow = {}
         for number, each in enumerate(self.options[balance]):
-            raised = float(each.cost.min()) + each.spare - float(relaxed.worth[number])
+            raised = each.left.raises(float(relaxed.per_stop[number])) - VIEW_STOPS * sum(
+                OFF_LEVEL_PER_STOP for view in self.scene.lights[number].views if view.level
+            )
+            raised += float(each.cost.min() - relaxed.worth[number])
             if raised < cost - relaxed.bound - 1e-7:
                 narrow[number] = raised
         return narrow
 
     def _program(self, balance: int, weights: Weights | None) -> Program:
-        scene, given = self.scene, self.options[balance]
+        scene, given = self.scene, list(self.options[balance])
         if weights is not None:
             pairs = zip(given, scene.lights, strict=True)
             given = [each.repriced(light, weights) for each, light in pairs]
@@ -304,7 +317,7 @@ class Solver:
         scene = self.scene
 
         def of(light: SceneLight) -> dict[int, Options]:
-            return options(scene.kit, scene.sheets, light, scene.weights)
+            return options(scene.kit, scene.sheets, light, scene.weights, pool=POOL)
 
         with one_core_products(), ThreadPoolExecutor(os.cpu_count()) as threads:
             yield from threads.map(of, scene.lights)

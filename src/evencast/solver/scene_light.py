@@ -100,6 +100,7 @@ class SceneLight:
     most_loss_stops : stacks that lose more are struck out
     trims      : ways to take light without colour, "nothing" first
     views      : what is seen through it
+    is_key     : whether other lights' levels are set against it
     harmless   : at each balance, whether the light as it is moves no spot out of its tolerance,
                  so that it may be left though it is off its aim; () for never
     """
@@ -117,7 +118,14 @@ class SceneLight:
     level: LevelAim | None = None
     trims: Sequence[Trim] = (Trim(),)
     views: Sequence[Seen] = ()
+    is_key: bool = False
     harmless: Sequence[bool] = ()
+
+    @property
+    def ties_levels(self) -> bool:
+        """Whether what it loses to sheets counts for its own level, a view's or another light's."""
+        views = any(each.level is not None for each in self.views)
+        return self.level is not None or self.is_key or views
 
     def per_sheet(self, weights: Weights) -> float:
         """What one more sheet in its stack costs."""

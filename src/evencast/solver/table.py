@@ -50,6 +50,7 @@ class Table:
         self._trims: list[Ints] = []
         self._entries: list[tuple[Ints, Floats]] = []
         self._most: list[float] = []
+        self._stops: list[dict[int, float]] = []
         for number, each in enumerate(options):
             rows = np.arange(len(each.cost)) if useful is None else np.flatnonzero(useful[number])
             self._rows.append(rows)
@@ -83,6 +84,18 @@ class Table:
     def by_light(self, values: Floats) -> list[Floats]:
         """What belongs to the options of each light."""
         return [values[columns] for columns in self._columns]
+
+    def per_stop(self, marginals: Floats) -> Floats:
+        """By how much more a light's option costs, relaxed, for each stop that its sheets take.
+        [(lights,)]
+
+        marginals : of the rows of `ends`, 0 or less
+        """
+        result = np.zeros(len(self._lights))
+        for marginal, stops in zip(marginals, self._stops, strict=True):
+            for number, sign in stops.items():
+                result[number] -= marginal * sign
+        return result
 
     def add_levels(self, key: int | None) -> None:
         """What every judged level, of lights and of views, is too dark and too bright."""
@@ -172,10 +185,14 @@ class Table:
         counts: Ints = (members == filter_index).sum(axis=1)
         return counts
 
-    def _add(self, columns: Ints, values: Floats, most: float) -> None:
+    def _add(
+        self, columns: Ints, values: Floats, most: float, stops: dict[int, float] | None = None
+    ) -> None:
+        """One row; stops : by light, what a stop that its sheets take adds to it."""
         if len(columns):
             self._entries.append((columns, values))
             self._most.append(most)
+            self._stops.append(stops or {})
 
     def _change(self, number: int, view: int | None) -> tuple[Ints, Floats]:
         """What a light's options and trims do to its level, or to a view's. [stop]"""
@@ -198,6 +215,9 @@ class Table:
         off = self._columns[number][is_off[self._options[number].way[self._rows[number]]]]
         columns = np.concatenate([columns, off])
         free = np.full(len(off), _FREE_STOPS)
+        stops = {number: 1.0}
+        if aim.against_key and key is not None and key != number:
+            stops[key] = -1.0
         under = self._variables([OFF_LEVEL_PER_STOP], whole=False)
         least = aim.wanted_stops - aim.allowed_stops - aim.over_stops
         self._add(np.concatenate([columns, under]), -np.concatenate([values, free, [1.0]]), -least)
@@ -205,7 +225,9 @@ class Table:
             return
         over = self._variables([OFF_LEVEL_PER_STOP], whole=False)
         most = aim.wanted_stops + aim.allowed_stops - aim.over_stops
-        self._add(np.concatenate([columns, over]), np.concatenate([values, -free, [-1.0]]), most)
+        opposite = {light: -sign for light, sign in stops.items()}
+        values = np.concatenate([values, -free, [-1.0]])
+        self._add(np.concatenate([columns, over]), values, most, opposite)
 
 
 def _sparse(columns: Sequence[Ints], values: Sequence[Floats] | None, width: int) -> Any:

@@ -139,7 +139,9 @@ def test_a_window_stays_where_it_is() -> None:
     """Neither closer nor swapped nor scrimmed nor dimmed."""
     others = [OtherLight("spare", FRESNEL, Level(9000.0, 9000.0, "lux", 3.0))]
     around = Around(against="key", level=Level(10.0, 10.0, "lux", 3.0), others=others)
-    assert texts((2.0, 2.0), Stands(WINDOW, distance_m=3.0), around) == []
+    assert texts((2.0, 2.0), Stands(WINDOW, distance_m=3.0), around) == [
+        '"key" down by 2 stops instead, and the lens open by as much'
+    ]
     assert texts((-2.0, -2.0), Stands(WINDOW, distance_m=3.0), around) == [
         "ND: 2 stops, without a change of colour (ND 0.6)"
     ]

@@ -200,3 +200,20 @@ def test_a_reader_that_goes_away_is_no_error() -> None:
         check=False,
     )
     assert done.stderr == ""
+
+
+def test_a_lamp_that_shall_look_like_one_that_lacks_colours_matches_its_chroma_alone() -> None:
+    """Sodium has no blue and hardly a green: the answer says so, also behind a sheet; not of a
+    lamp that lacks none, nor between two that lack them."""
+    said = "Only the chroma of high-pressure sodium HP1 is matched, never its spectrum"
+
+    def notes(light: str, aim: str) -> list[str]:
+        notes: list[str] = run("match", light, "--aim", aim, "--layers", "1", "--json").answer[
+            "notes"
+        ]
+        return notes
+
+    for aim in ("like sodium", "like full CTO on sodium", "like sodium+0.5stop"):
+        assert any(each.startswith(said) for each in notes("tungsten", aim)), aim
+    assert notes("tungsten", "like FL2") == []
+    assert not any(each.startswith(said) for each in notes("white sodium", "like sodium"))

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from typing import Any
 
 import pytest
@@ -472,3 +473,25 @@ def test_the_ends_of_what_is_accepted_still_answer(lux: str, to: str, shutter: s
     dark = (*asked, "--want", "f/4", "--ei", "0.000001")
     assert run(*dark).code == ANSWERED
     assert answer(*dark)["f_number"][0] > 0
+
+
+def test_a_reading_at_another_frame_rate() -> None:
+    """f/5.6 read at 1/48 s; at 50 frames per second the shutter is 1/100 s: log2(100 / 48) = 1.06
+    stop are missing. The meter may have stood at more than a frame of today's."""
+    told = run(
+        *("expose", "tungsten", "--stop", "f/5.6 at 800 1/48", "--at", "3m"),
+        *("--fps", "50", "--want", "f/5.6", "--json"),
+    ).answer
+    assert told["gap_stops"] == pytest.approx([math.log2(100 / 48)] * 2, abs=1e-4)
+    assert told["known_by"] == "f/5.6 read at 800 and 1/48 at 3 m"
+    text = run(
+        *("expose", "tungsten", "--stop", "f/5.6 at 800 1/48", "--at", "3m"),
+        *("--fps", "50", "--want", "f/5.6"),
+    ).out
+    assert "gap       +1.06 stop to f/5.6, + too little" in text
+
+
+def test_a_fill_on_the_mark_is_told_once() -> None:
+    """f/3.2 is 5.6 / sqrt(3); f/4.6 is none of an iris and has its mark beside it."""
+    assert "fill f/3.2, which is 3:1 in the other" in run("ratio", "f/5.6", "4:1").out
+    assert "fill f/4.6 (f/4.5), which is" in run("ratio", "f/8", "4:1").out

@@ -195,3 +195,15 @@ def test_a_built_in_light_keeps_its_own_kind() -> None:
         assert caught.value.remedy == (
             "Leave the kind out, or give the light by its reading or its spectrum."
         )
+
+
+def test_a_kind_of_lamp_named_in_place_of_a_lamp_is_told_how_to_be_written() -> None:
+    """HMI and LED are kinds, of which no single spectrum is built in."""
+    for word, kind in (("hmi", "HMI"), ("LED", "phosphor LED"), ("tube", "tube")):
+        with pytest.raises(EvencastError) as caught:
+            light_of(word)
+        hint = f"read yours, and write 5600K+0.003 with the kind {kind}. `evencast lights`"
+        assert hint in caught.value.remedy
+    with pytest.raises(EvencastError) as caught:
+        light_of("low-pressure sodium x")
+    assert "kind of lamp" not in caught.value.remedy

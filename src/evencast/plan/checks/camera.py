@@ -11,6 +11,9 @@ from evencast.plan.place import entry
 from evencast.plan.plan import Balance, Plan
 from evencast.plan.setup import Setup
 
+MOST_BALANCES = 200
+"""More are not compared: every one of them is solved as a scene of its own."""
+
 
 def check_balance_range(plan: Plan) -> list[Problem]:
     """A range of balances runs upwards."""
@@ -18,6 +21,29 @@ def check_balance_range(plan: Plan) -> list[Problem]:
     if balance.low_k is None or balance.high_k is None or not balance.low_k >= balance.high_k:
         return []
     return [not_upwards("camera.balance", balance.low_k, balance.high_k)]
+
+
+def check_balance_count(plan: Plan) -> list[Problem]:
+    """So many balances that one cannot wait for, nor see a difference between two of them."""
+    balance = plan.camera.balance
+    low, high, step = balance.low_k, balance.high_k, balance.step_k
+    kelvins = float(len(balance.at_k or ()))
+    if low is not None and high is not None and step is not None:
+        kelvins = (high - low) / step + 1.0 if low < high else 0.0
+    steps = len(balance.tint_steps)
+    count = kelvins * max(steps, 1)
+    if not count > MOST_BALANCES:
+        return []
+    said = f"{count:.0f}" if count < 1e6 else "more than a million"
+    tints = f", with {steps} steps of tint at each," if steps else ""
+    return [
+        Problem(
+            "error",
+            "camera.balance",
+            f"{said} balances{tints} are more than the {MOST_BALANCES} that are compared",
+            "Take a larger step_k, a shorter range or fewer steps of tint.",
+        )
+    ]
 
 
 def check_balances_once(plan: Plan) -> list[Problem]:

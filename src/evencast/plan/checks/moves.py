@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from evencast.errors import Problem
 from evencast.plan.checks.say import not_upwards
-from evencast.plan.checks.standing import everywhere, standing
-from evencast.plan.light import Move
-from evencast.plan.place import quoted
+from evencast.plan.checks.standing import Standing, everywhere, scenes, standing
+from evencast.plan.light import Move, Swap
+from evencast.plan.place import folded, quoted
 from evencast.plan.plan import Plan
 
 NO_SCRIM = {
@@ -16,6 +16,12 @@ NO_SCRIM = {
     "street": "a street lamp",
 }
 """Fittings that hold no scrim."""
+
+NO_SWITCH = {
+    "key": "without the key there is nothing to set the rest against",
+    "view": "a view has no switch",
+}
+"""Roles that are never switched off, and why."""
 
 
 def check_adjustable(plan: Plan) -> list[Problem]:
@@ -106,6 +112,38 @@ def check_swap(plan: Plan) -> list[Problem]:
     return found
 
 
+def check_swaps_alike(plan: Plan) -> list[Problem]:
+    """What is at hand of one name is one thing, and so many for all lights together."""
+    found = []
+    for scene in scenes(plan):
+        first: dict[str, tuple[Standing, Swap]] = {}
+        for each in scene:
+            for swap in each.light.swap:
+                standing_first, other = first.setdefault(folded(swap.name), (each, swap))
+                said = _unlike(swap, other)
+                if said and (each.wrote("swap") or standing_first.wrote("swap")):
+                    found.append(
+                        Problem(
+                            "warning",
+                            f"{each.where}.swap {quoted(swap.name)}",
+                            f"{said} {quoted(standing_first.light.name)}, and what has one name "
+                            "is counted together for all lights",
+                            "Write the same in both; or give what is another thing another name.",
+                        )
+                    )
+    return found
+
+
+def _unlike(swap: Swap, other: Swap) -> str:
+    """What two swaps of one name differ in; empty where they are one thing."""
+    keys = ("kind", "builtin", "spectrum", "cct_k", "duv")
+    if any(getattr(swap, key) != getattr(other, key) for key in keys):
+        return "it is another lamp than the one of that name of"
+    if swap.at_hand is not None and other.at_hand not in (None, swap.at_hand):
+        return f"{swap.at_hand} are at hand here, and {other.at_hand} at"
+    return ""
+
+
 def check_match_the_rest(plan: Plan) -> list[Problem]:
     """The other lights can be brought to one only where the balance is free to follow it."""
     balance = plan.camera.balance
@@ -127,21 +165,17 @@ def check_match_the_rest(plan: Plan) -> list[Problem]:
 
 def check_switch_off(plan: Plan) -> list[Problem]:
     """Neither the key nor a view is switched off."""
-    said = {
-        "key": "without the key there is nothing to set the rest against",
-        "view": "a view has no switch",
-    }
     return [
         Problem(
             "warning",
             f"{each.where}.moves",
-            f"{said[each.light.role]}, so it will not be switched off",
+            f"{NO_SWITCH[each.light.role]}, so it will not be switched off",
             f"{_without('switch off')}, or give the light another role.",
         )
         for each in standing(plan)
         if each.wrote("moves", "role")
         and "switch off" in each.light.moves
-        and each.light.role in said
+        and each.light.role in NO_SWITCH
     ]
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import itertools
 from collections.abc import Collection, Iterator
 
 from evencast.errors import Problem
@@ -44,7 +45,8 @@ def check_like(plan: Plan) -> list[Problem]:
 
 
 def check_like_cycles(plan: Plan) -> list[Problem]:
-    """No light is to look like itself, by whatever detour, in the plan or in a set-up."""
+    """No light is to look like itself, by whatever detour, in the plan or in a set-up; what a
+    view looks like hangs on the sheets of the window that it is behind."""
     found: list[Problem] = []
     told: set[frozenset[str]] = set()
     for scene in scenes(plan):
@@ -53,10 +55,12 @@ def check_like_cycles(plan: Plan) -> list[Problem]:
             if frozenset(circle) in told:
                 continue
             told.add(frozenset(circle))
-            said = " like ".join(quoted(named[name].light.name) for name in circle)
-            at = next(
-                (named[name] for name in circle if named[name].wrote("aim")), named[circle[0]]
-            )
+            said = quoted(named[circle[0]].light.name)
+            for name, following in itertools.pairwise(circle):
+                how = "behind" if named[name].light.behind else "like"
+                said += f" {how} {quoted(named[following].light.name)}"
+            alike = [named[name] for name in circle if not named[name].light.behind]
+            at = next((each for each in alike if each.wrote("aim")), alike[0])
             found.append(
                 Problem(
                     "error",
@@ -176,10 +180,15 @@ def _circles(scene: list[Standing]) -> Iterator[list[str]]:
         for each in scene
         if each.light.name and each.light.aim.like
     }
+    behind = {
+        folded(each.light.name): folded(each.light.behind)
+        for each in scene
+        if each.light.name and each.light.behind
+    }
     seen: set[str] = set()
     for start in like:
-        chain = _chain(start, like)
-        if chain[-1] == start and not seen & set(chain):
+        chain = _chain(start, like | behind)
+        if chain[-1] == start and start not in behind and not seen & set(chain):
             seen |= set(chain)
             yield chain
 

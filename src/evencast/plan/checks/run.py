@@ -20,6 +20,7 @@ PLAN_RULES: tuple[Callable[[Plan], list[Problem]], ...] = (
     references.check_setup_lights,
     references.check_card_light,
     camera.check_balance_range,
+    camera.check_balance_count,
     camera.check_balances_once,
     camera.check_setup_balance,
     camera.check_one_balance,
@@ -43,6 +44,7 @@ PLAN_RULES: tuple[Callable[[Plan], list[Problem]], ...] = (
     moves.check_dim,
     moves.check_scrim,
     moves.check_swap,
+    moves.check_swaps_alike,
     moves.check_match_the_rest,
     moves.check_switch_off,
 )

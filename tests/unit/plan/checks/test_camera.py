@@ -14,6 +14,34 @@ def test_a_range_of_balances_runs_upwards() -> None:
         assert places(camera.check_balance_range(made)) == expected
 
 
+@pytest.mark.parametrize(
+    ("balance", "said"),
+    [
+        ({"low_k": 3000, "high_k": 4990, "step_k": 10}, None),  # 200 in all
+        ({"low_k": 3000, "high_k": 5000, "step_k": 10}, "201 balances are"),
+        ({"low_k": 2000, "high_k": 10_000, "step_k": 1e-300}, "more than a million balances are"),
+        ({"low_k": 5000, "high_k": 2000, "step_k": 1}, None),  # told as running down
+        ({"at_k": list(range(2000, 2101)), "tint_steps": [0]}, None),
+        (
+            {"at_k": list(range(2000, 2101)), "tint_steps": [0, 1]},
+            "202 balances, with 2 steps of tint at each, are",
+        ),
+        ({"fixed_k": 5600}, None),
+    ],
+)
+def test_there_are_not_more_balances_than_are_compared(
+    balance: dict[str, object], said: str | None
+) -> None:
+    """One more than the limit is an error that names it."""
+    found = camera.check_balance_count(plan(balance=balance))
+    if said is None:
+        assert found == []
+    else:
+        (problem,) = found
+        assert (problem.severity, problem.where) == ("error", "camera.balance")
+        assert problem.message == f"{said} more than the 200 that are compared"
+
+
 def test_a_balance_and_a_step_of_tint_are_considered_once() -> None:
     """What stands there twice is told once, however often it stands there."""
     made = plan(

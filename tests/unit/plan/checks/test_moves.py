@@ -40,6 +40,37 @@ def test_a_light_that_a_set_up_lets_dial_may_have_its_range_in_the_plan() -> Non
     assert places(moves.check_dial(made)) == [("warning", 'setup "night".light "lamp".moves')]
 
 
+def test_swaps_of_one_name_are_one_thing() -> None:
+    """Another lamp, or another number at hand, is told once for each light after the first."""
+    bulb = {"name": "bulb", "cct_k": 5000, "kind": "phosphor LED"}
+    made = plan(
+        {"name": "a", "swap": [bulb | {"at_hand": 4}, {"name": "tube", "cct_k": 4000}]},
+        {"name": "b", "swap": [bulb | {"name": "BULB", "at_hand": 2}]},
+        {"name": "c", "swap": [bulb, {"name": "tube", "cct_k": 4200}]},
+    )
+    told = "and what has one name is counted together for all lights"
+    assert [(e.severity, e.where, e.message) for e in moves.check_swaps_alike(made)] == [
+        ("warning", 'light "b".swap "BULB"', f'2 are at hand here, and 4 at "a", {told}'),
+        (
+            "warning",
+            'light "c".swap "tube"',
+            f'it is another lamp than the one of that name of "a", {told}',
+        ),
+    ]
+
+
+def test_a_set_up_that_says_another_number_is_told_once() -> None:
+    """Not again for lights that it leaves alone."""
+    bulb = {"name": "bulb", "cct_k": 5000, "at_hand": 4}
+    made = plan(
+        {"name": "a", "swap": [bulb]},
+        {"name": "b", "swap": [bulb]},
+        setup=night({"name": "b", "swap": [bulb | {"at_hand": 1}]}),
+    )
+    found = moves.check_swaps_alike(made)
+    assert places(found) == [("warning", 'setup "night".light "b".swap "bulb"')]
+
+
 def test_daylight_is_not_dimmed() -> None:
     """By its kind, by the built-in light's kind, and whatever shines through a window."""
     dim = {"moves": ["dim", "leave"]}

@@ -149,6 +149,26 @@ def test_looks_are_left_unchecked_where_the_built_in_ones_are_not_given() -> Non
     assert problem.where == 'job.toml, light "a".aim.look'
 
 
+def test_a_window_is_not_like_the_view_seen_through_it() -> None:
+    """The view's colour hangs on the window's own sheets; another light may be like it."""
+    made = plan(
+        {"name": "window", "role": "fill", "aim": {"like": "panel"}},
+        {"name": "street", "role": "view", "behind": "window", "aim": {"like": "window"}},
+        {"name": "panel", "role": "other", "aim": {"like": "Street"}},
+    )
+    (found,) = references.check_like_cycles(made)
+    assert found.where == 'light "window".aim.like'
+    assert found.message == (
+        'goes round in a circle: "window" like "panel" like "street" behind "window"'
+    )
+    sound = plan(
+        {"name": "window", "role": "fill"},
+        {"name": "street", "role": "view", "behind": "window", "aim": {"like": "window"}},
+        {"name": "panel", "role": "other", "aim": {"like": "street"}},
+    )
+    assert references.check_like_cycles(sound) == []
+
+
 def test_only_a_view_is_behind_a_window_and_the_window_is_no_view() -> None:
     """Four ways to be wrong, each told once and in its own words."""
     made = plan(
