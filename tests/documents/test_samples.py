@@ -95,6 +95,7 @@ def test_the_scene_sample_means_what_it_meant() -> None:
     key, panel, lantern, tubes, window, yard = plan.light
     assert plan.camera.balance.at_k == (3200.0, 4300.0, 5600.0)
     assert plan.camera.balance.tint_steps == (-2, 0, 2)
+    assert plan.camera.meter_constant == 330.0
     assert (plan.weights.stops, plan.weights.square_metres, plan.weights.minutes) == (1.5, 0.5, 0.2)
     assert (plan.minutes.filter, plan.minutes.switch_off, key.minutes.filter) == (3.0, 0.0, 2.0)
     assert key.minutes.dial is None
@@ -127,6 +128,7 @@ def test_the_scene_sample_means_what_it_meant() -> None:
         (None, None, 1.4),
     ]
     assert [(each.fc, each.ev) for each in wall.light] == [(12.0, None), (None, 4.0)]
+    assert (plan.setup[0].balance_k, plan.setup[0].balance_duv) == (4300.0, -0.0012)
     dusk = plan.setup[0].light[0]
     assert dusk.planned is not None
     assert dusk.rigged is not None

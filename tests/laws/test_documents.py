@@ -10,7 +10,7 @@ from hypothesis import example, given, settings
 from hypothesis import strategies as st
 
 from evencast.plan.document import read_kit, read_plan
-from evencast.plan.edit import Value, with_value
+from evencast.plan.edit import Value, with_values
 
 FORMAT_1 = Path(__file__).parent.parent / "documents" / "format-1"
 SAMPLES = {path.stem: path.read_bytes().decode() for path in sorted(FORMAT_1.glob("*.toml"))}
@@ -69,7 +69,7 @@ def test_changing_one_value_keeps_every_other_line(text: str, mired: float, numb
     document, _ = read_plan(text, where="job.toml")
     assert document is not None
     number %= len(document.model.light)
-    changed = document.with_value(("light", number, "aim", "mired"), mired)
+    changed = document.with_values([(("light", number, "aim", "mired"), mired)])
     before, after = text.split("\n"), changed.split("\n")
     assert len(before) == len(after)
     differing = [(old, new) for old, new in zip(before, after, strict=True) if old != new]
@@ -86,7 +86,7 @@ def test_changing_one_value_keeps_every_other_line(text: str, mired: float, numb
 @given(text=plans(), value=SCALARS)
 def test_a_new_key_takes_one_new_line(text: str, value: Value) -> None:
     """A key that was not there is added without touching any line that was."""
-    changed = with_value(text, ("camera", "note"), value, where="job.toml")
+    changed = with_values(text, [(("camera", "note"), value)], where="job.toml")
     ending = "\r\n" if "\r\n" in text else "\n"
     before, after = text.split(ending), changed.split(ending)
     added = [line for line in after if line.startswith("note = ")]

@@ -13,6 +13,7 @@ from evencast.lights.looks import look
 from evencast.plan.light import Light as LightEntry
 from evencast.plan.place import folded, quoted
 from evencast.plan.plan import Plan
+from evencast.plan.setup import Setup
 from evencast.quantities import Floats
 from evencast.solver.aim import Aim, aim_at_kelvin, aim_at_look, aim_at_uv, aim_beside
 
@@ -33,11 +34,14 @@ class Look(Protocol):
         """Negative is darker."""
 
 
-def balance_of(loaded: LoadedPlan) -> Aim:
-    """The balance of a plan that has one alone: dialled, or of a card under a light of it.
+def balance_of(loaded: LoadedPlan, setup: Setup | None) -> Aim:
+    """The balance that the camera stands at in a set-up, else that of a plan that has one alone:
+    dialled, or of a card under a light of it.
 
     Raises  EvencastError where the plan leaves several balances to choose from
     """
+    if setup is not None and setup.balance_k is not None:
+        return _dialled(setup.balance_k, setup.balance_duv)
     balance = loaded.plan.camera.balance
     if balance.from_card_under is not None:
         card = folded(balance.from_card_under)
@@ -47,12 +51,18 @@ def balance_of(loaded: LoadedPlan) -> Aim:
         raise EvencastError(
             "it leaves several balances to choose from",
             where=f"plan {quoted(loaded.plan.name)}, camera.balance",
-            remedy="Say which one the camera stands at: --balance 4300K, or fixed_k in the plan.",
+            remedy="Say which one the camera stands at: --balance 4300K, balance_k in the set-up, "
+            "or fixed_k in the plan. `evencast solve PLAN --setup NAME --keep` writes the one it "
+            "chose into the set-up.",
         )
-    label = f"{balance.fixed_k:g}K"
-    if balance.duv is not None:
-        return aim_at_kelvin(label, balance.fixed_k, balance.duv)
-    return aim_at_uv(label, white_uv(balance.fixed_k))
+    return _dialled(balance.fixed_k, balance.duv)
+
+
+def _dialled(cct_k: float, duv: float | None) -> Aim:
+    label = f"{cct_k:g}K"
+    if duv is not None:
+        return aim_at_kelvin(label, cct_k, duv)
+    return aim_at_uv(label, white_uv(cct_k))
 
 
 def look_in(plan: Plan, name: str) -> Look:

@@ -34,8 +34,8 @@ def candela_notes(candela: Range | None, watts: float | None) -> list[str]:
     if candela is None or candela[0] == candela[1]:
         return []
     notes = [
-        "Lamps of one size differ that much. Read yours bare at a noted distance and focus, "
-        "and give that reading instead."
+        ("Lamps of one size differ that much. " if watts else "")
+        + "Read yours bare at a noted distance and focus, and give that reading instead."
     ]
     if watts and not USUAL_WATTS[0] <= watts <= USUAL_WATTS[1]:
         notes.append(

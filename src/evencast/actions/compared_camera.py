@@ -18,7 +18,7 @@ from evencast.results.compare import Difference
 def of_camera(old: Stage, new: Stage) -> Iterator[Difference]:
     """What differs in the camera, the kit and the place."""
     was, now = old.loaded.plan, new.loaded.plan
-    yield from _balance(was.camera.balance, now.camera.balance)
+    yield from _balance(_stands_at(old), _stands_at(new))
     yield from _exposure(old, new)
     yield from plain("frames", _frames(old.camera), _frames(new.camera), "set {}")
     yield from plain("sensitivity", was.camera.sensitivity, now.camera.sensitivity, "take {}")
@@ -46,6 +46,14 @@ def _balance(old: Balance, new: Balance) -> Iterator[Difference]:
         duv=by_duv,
         back=f"balance at {was}",
     )
+
+
+def _stands_at(stage: Stage) -> Balance:
+    """The balance in its set-up, else the plan's."""
+    setup = stage.setup
+    if setup is None or setup.balance_k is None:
+        return stage.loaded.plan.camera.balance
+    return Balance(fixed_k=setup.balance_k, duv=setup.balance_duv)
 
 
 def _balance_words(balance: Balance) -> str:

@@ -75,11 +75,13 @@ def of_hanging(old: Hanging, new: Hanging) -> Iterator[Difference]:
 
 
 def of_reading(old: Said, new: Said, *, camera: Taking) -> Iterator[Difference]:
-    """What differs in what was read of a light, when, and under which sky."""
+    """What differs in what was read of a light and, where both were read, when and under which
+    sky."""
     yield from _colour_read(old, new)
     yield from _level_read(old, new, camera)
-    yield from plain("time", old.time, new.time, None)
-    yield from plain("sky", old.sky, new.sky, None)
+    if all(each.colour is not None or each.level is not None for each in (old, new)):
+        yield from plain("time", old.time, new.time, None)
+        yield from plain("sky", old.sky, new.sky, None)
 
 
 def _known_by(entry: LightEntry) -> str:

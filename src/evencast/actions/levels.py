@@ -11,6 +11,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from evencast.actions.arriving import candela_notes, diffusion_notes, near_field
+from evencast.actions.photometric import FileCandela, candela_of_file
 from evencast.actions.planned import LoadedPlan
 from evencast.actions.softness import frost_loss, frost_of
 from evencast.actions.taking import (
@@ -20,10 +21,8 @@ from evencast.actions.taking import (
     by_footcandles,
     by_lux,
     by_stop,
-    candela_of_photometry,
     candela_of_watts,
     positive,
-    read_photometry,
     within_frame,
 )
 from evencast.camera.exposure import DISC_CONSTANT, DOME_CONSTANT, stops_between
@@ -38,7 +37,6 @@ from evencast.quantities import say_stops
 from evencast.results.expose import Range
 
 if TYPE_CHECKING:
-    from evencast.media.photometry import Photometry
     from evencast.plan.level import Level as LevelKeys
     from evencast.plan.level import Reading
     from evencast.plan.light import Light as LightEntry
@@ -269,9 +267,9 @@ def _by_candela(keys: LevelKeys, light: Light, to_m: float | None, folder: Path)
         cd = positive(keys.cd, where="level.cd", example="9000")
         candela, known_by = (cd, cd), f"{cd:g} cd"
     elif keys.photometry is not None:
-        photometry, candela, known_by = _photometry(keys.photometry, folder)
-        size_m = photometry.opening.largest_m or None
-        notes = [f"{keys.photometry}: {each}." for each in photometry.remarks]
+        found = _photometry(keys.photometry, folder)
+        candela, known_by, size_m = found.candela, found.known_by, found.size_m
+        notes = [f"{keys.photometry}: {each}." for each in found.remarks]
     else:
         candela, known_by = _watts(keys, light)
     if to_m is None:
@@ -283,15 +281,17 @@ def _by_candela(keys: LevelKeys, light: Light, to_m: float | None, folder: Path)
     return _Lamp((of_candela(*candela, distance_m=to_m), candela, known_by), notes, size_m)
 
 
-def _photometry(name: str, folder: Path) -> tuple[Photometry, Range, str]:
-    """A photometric file beside the plan and its candelas."""
+def _photometry(name: str, folder: Path) -> FileCandela:
+    """The candelas of a photometric file, or of a fixture's, beside the plan."""
     try:
-        found = read_photometry(folder / name)
-        return found, *candela_of_photometry(found, folder / name)
+        found = candela_of_file(folder / name)
+        for each in found.candela:
+            positive(each, where=name, example="9000")
     except EvencastError as error:
         raise EvencastError(
             f"{name}: {error.what}", where="level.photometry", remedy=error.remedy
         ) from None
+    return found
 
 
 def _watts(keys: LevelKeys, light: Light) -> tuple[Range, str]:

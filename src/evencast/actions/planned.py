@@ -6,15 +6,16 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from evencast.actions.kit import LoadedKit, load_kit
+from evencast.actions.resolve import measured_light
 from evencast.errors import DocumentErrors, EvencastError, Problem
 from evencast.lights import (
     Light,
+    LightKind,
     builtin,
     builtin_names_and_aliases,
     of_camera,
     of_kelvin,
     of_reading,
-    of_spectrum,
     parse_tint,
 )
 from evencast.lights.looks import look_names
@@ -25,7 +26,6 @@ from evencast.plan.light import Light as LightEntry
 from evencast.plan.plan import Plan
 from evencast.plan.setup import Setup
 from evencast.plan.setups import at_setup, setup_named
-from evencast.spectra import read_spectrum
 from evencast.store.files import read_text
 
 
@@ -113,7 +113,7 @@ def _spectrum_problems(plan: Plan, path: Path) -> list[Problem]:
         if not entry.spectrum:
             continue
         try:
-            _measured(entry.name, path.parent, entry.spectrum)
+            _measured(entry.name, path.parent, entry.spectrum, entry.kind or "unknown")
         except EvencastError as error:
             found.append(_in_light(path, entry.name, error))
     return found
@@ -124,11 +124,9 @@ def _in_light(path: Path, name: str, error: EvencastError) -> Problem:
     return Problem("error", place, error.what, error.remedy)
 
 
-def _measured(name: str, folder: Path, spectrum: str) -> Light:
-    """A light by the file of its spectrum."""
-    text = read_text(folder / spectrum).text
-    file = read_spectrum(text, quantity="power", where=spectrum)
-    return replace(of_spectrum(name, file.spectrum), note=file.note)
+def _measured(name: str, folder: Path, spectrum: str, kind: LightKind) -> Light:
+    """A light by the file of its spectrum or of its fixture."""
+    return measured_light(folder / spectrum, name=name, kind=kind, where=spectrum)
 
 
 def light_of_entry(entry: LightEntry, folder: Path, *, tint_step_duv: float | None) -> Light:
@@ -142,7 +140,7 @@ def light_of_entry(entry: LightEntry, folder: Path, *, tint_step_duv: float | No
     if entry.builtin is not None:
         light = builtin(entry.builtin, kind=kind)
     elif entry.spectrum is not None:
-        light = replace(_measured(entry.name, folder, entry.spectrum), kind=kind)
+        light = _measured(entry.name, folder, entry.spectrum, kind)
     elif entry.tint is not None:
         tint = parse_tint(entry.tint) or 0.0
         light = of_camera(cct_k, toward_magenta=tint, step_duv=tint_step_duv, kind=kind)

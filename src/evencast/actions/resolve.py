@@ -16,7 +16,7 @@ from evencast.actions.kit import LoadedKit
 from evencast.colour import is_real_xy, uv, uv_of_xy, white_uv
 from evencast.errors import EvencastError
 from evencast.filters import Filter, generic, stack
-from evencast.lights import Light, kind_named, light_of, of_spectrum, parse_kelvin
+from evencast.lights import Light, LightKind, kind_named, light_of, of_spectrum, parse_kelvin
 from evencast.solver.aim import Aim, aim_at_kelvin, aim_at_look, aim_at_uv, aim_beside
 from evencast.spectra import read_spectrum
 from evencast.store.files import read_bytes, read_text
@@ -60,24 +60,24 @@ def light(text: str, kind: str | None = None) -> Light:
     if not is_path(text):
         _check_length(text, "light")
         return light_of(text, kind=known)
-    found = measured_light(Path(text), name=Path(text).stem)
-    return found if known == "unknown" else replace(found, kind=known)
+    return measured_light(Path(text), name=Path(text).stem, kind=known, where=text)
 
 
-def measured_light(path: Path, *, name: str) -> Light:
+def measured_light(path: Path, *, name: str, kind: LightKind, where: str) -> Light:
     """A light from a file of its spectrum, or of its fixture (GDTF); the note tells what was made
-    out about the file."""
+    out about the file.
+
+    kind  : what the person knows it to be; "unknown" for what the file says, if it does
+    where : name of the file, for errors
+    """
     if path.suffix.casefold() == ".gdtf":
-        return _light_of_gdtf(path)
-    file = read_spectrum(read_text(path).text, quantity="power", where=str(path))
-    return replace(of_spectrum(name, file.spectrum), note=file.note)
+        from evencast.media.fixture import light_of_fixture  # few lights come as a fixture's file
+        from evencast.media.gdtf import parse_gdtf
 
-
-def _light_of_gdtf(path: Path) -> Light:
-    from evencast.media.fixture import light_of_fixture  # few lights come as a fixture's file
-    from evencast.media.gdtf import parse_gdtf
-
-    return light_of_fixture(parse_gdtf(read_bytes(path), where=str(path)), where=str(path))
+        fixture = parse_gdtf(read_bytes(path), where=where)
+        return light_of_fixture(fixture, kind=kind, where=where)
+    file = read_spectrum(read_text(path).text, quantity="power", where=where)
+    return replace(of_spectrum(name, file.spectrum), kind=kind, note=file.note)
 
 
 def measured_filter(path: Path, *, name: str) -> Filter:

@@ -100,6 +100,7 @@ def _answer(
         minutes=round(sum(each.minutes for each in lights), 1),
         proven=_proven(staged, solved),
         problems=problems + _off(answers, compared[0], path),
+        kept_in=None,
     )
 
 

@@ -43,7 +43,8 @@ NOT_READ = Said(None, None, None, None, None, None)
 class Stage:
     """A plan in one set-up.
 
-    dialled : the camera's balance as it was called, in place of the plan's; None for that
+    dialled : the camera's balance as it was called, in place of the set-up's and the plan's; None
+              for those
     """
 
     loaded: LoadedPlan
@@ -60,7 +61,7 @@ class Stage:
         """
         if self.dialled is not None:
             return resolve.balance_aim(self.dialled)
-        return balance_of(self.loaded)
+        return balance_of(self.loaded, self.setup)
 
     def aim(self, light: Hanging) -> Aim:
         """What a light shall look like."""
@@ -74,8 +75,7 @@ class Stage:
     def is_other_eye(self, light: Hanging) -> bool:
         """Whether what the camera reads of a light is held against a colour that was not read on
         the same camera: a card's, or another light's, but not the balance dialled on it."""
-        card = self.dialled is None and self.loaded.plan.camera.balance.from_card_under is not None
-        return card or light.entry.aim.like is not None
+        return (self.dialled is None and self._is_by_card()) or light.entry.aim.like is not None
 
     def said(self, light: Hanging, *, sensor: bool) -> Said | None:
         """What the set-up says was read of a light; None where nothing was.
@@ -95,6 +95,14 @@ class Stage:
         known_by = None if colour is None else by
         return Said(colour, known_by, level, level_by, read.time, read.sky)
 
+    def _is_by_card(self) -> bool:
+        """Whether the balance was worked out for a card under a light: by the plan, or where a
+        set-up keeps one off the whites of a plan that lets the rest be matched to a light."""
+        plan, setup = self.loaded.plan, self.setup
+        matched = any("match the rest" in each.moves for each in plan.light)
+        off_white = setup is not None and setup.balance_duv is not None
+        return plan.camera.balance.from_card_under is not None or (matched and off_white)
+
     def _looks_of(self, name: str) -> Floats:
         return looks_in(self.loaded, self.setup, name, folder=self.folder)
 
@@ -102,7 +110,7 @@ class Stage:
 def staged(path: Path, *, setup: str | None, balance: str | None = None) -> Stage:
     """A plan in a set-up, or in its only one.
 
-    balance : the camera's, in place of the plan's
+    balance : the camera's, in place of the set-up's and the plan's
     Raises  EvencastError for a set-up that is not there; DocumentErrors as `load_plan`
     """
     named = setup_of(path, setup)

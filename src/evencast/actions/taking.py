@@ -6,8 +6,9 @@ import math
 import re
 from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, TypedDict
+from typing import TypedDict
 
+from evencast.actions.photometric import candela_of_file, is_photometric
 from evencast.camera.exposure import (
     DISC_CONSTANT,
     DISC_CONSTANTS,
@@ -25,10 +26,6 @@ from evencast.lights.fixture import Fixture, candela_per_watt, typical_candela
 from evencast.lights.level import Level, of_candela
 from evencast.lights.light import Light
 from evencast.results.expose import Range
-from evencast.store.files import read_bytes
-
-if TYPE_CHECKING:  # few questions come with a file
-    from evencast.media.photometry import Photometry
 
 DEFAULT_FRAMES_PER_S = 24.0
 LEAST, MOST = 1e-6, 1e9
@@ -310,9 +307,11 @@ def _by_stop_text(text: str, at_m: float | None, camera: Taking) -> Known:
 
 
 def _candela(readings: Readings, fixture: Fixture, light: Light) -> tuple[Range, str]:
-    if readings.candela is not None and is_photometry(readings.candela):
-        path = Path(readings.candela)
-        return candela_of_photometry(read_photometry(path), path)
+    if readings.candela is not None and is_photometric(readings.candela):
+        found = candela_of_file(Path(readings.candela))
+        for each in found.candela:
+            positive(each, where=readings.candela, example="9000")
+        return found.candela, found.known_by
     if readings.candela is not None:
         low, high = _candelas(readings.candela)
         told = f"{low:g} cd" if low == high else f"{low:g} to {high:g} cd"
@@ -341,38 +340,14 @@ def candela_of_watts(fixture: Fixture, light: Light) -> tuple[Range, str]:
     )
 
 
-def is_photometry(text: str) -> bool:
-    """Whether a text names a photometric file: it ends in .ies or .ldt."""
-    return text.casefold().endswith((".ies", ".ldt"))
-
-
-def read_photometry(path: Path) -> Photometry:
-    """A photometric file, by how its name ends.
-
-    Raises  EvencastError where it cannot be read or is none
-    """
-    from evencast.media.eulumdat import parse_eulumdat
-    from evencast.media.lm63 import parse_lm63
-
-    parse = parse_lm63 if path.suffix.casefold() == ".ies" else parse_eulumdat
-    return parse(read_bytes(path), where=str(path))
-
-
-def candela_of_photometry(light: Photometry, path: Path) -> tuple[Range, str]:
-    """The candelas of a photometric file at its brightest, and what the file is."""
-    from evencast.media.distribution import peak  # few questions come with a file
-
-    candela = positive(peak(light).candela, where=str(path), example="9000")
-    return (candela, candela), f"{path.name} ({light.standard}) at its brightest, {candela:.0f} cd"
-
-
 def _candelas(text: str) -> Range:
     ends = re.fullmatch(r"(\d*\.?\d+)(?:\s*-\s*(\d*\.?\d+))?", text.strip())
     if ends is None:
         raise EvencastError(
             f'"{text}" is no number of candelas',
             where="--candela",
-            remedy="Write 9000, from flood to spot 9000-60000, or a file ending in .ies or .ldt.",
+            remedy="Write 9000, from flood to spot 9000-60000, or a file ending in .ies, .ldt or "
+            ".gdtf.",
         )
     low = positive(float(ends[1]), where="--candela", example="9000")
     high = low if ends[2] is None else positive(float(ends[2]), where="--candela", example="9000")

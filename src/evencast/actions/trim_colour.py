@@ -68,14 +68,19 @@ def _comes_near(bench: Bench, colour: Colour) -> bool:
 
 
 def _one_sheet(bench: Bench, before: State, colour: Colour) -> tuple[Trim, Colour] | None:
-    """The best change of one sheet, and the next best; None where there is none to make."""
+    """The best change of one sheet, and the next best, as far as they are better than none; None
+    where there is none to make."""
     if not bench.may("filter"):
         return None
     changes = one_sheet_changes(
         before.sheets, bench.at_hand, movable=movable(before.sheets), layers=bench.layers
     )
     found = bench.colours(before.now, before.sheets, changes)
-    rows = [row for row in range(1, len(changes)) if _bright(bench, found[row], colour)]
+    rows = [
+        row
+        for row in range(1, len(changes))
+        if found[row].rank < colour.rank and _bright(bench, found[row], colour)
+    ]
     rows.sort(key=lambda row: found[row].rank)
     if not rows:
         return None

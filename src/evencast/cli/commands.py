@@ -113,18 +113,20 @@ def match(light: str, aim: str, as_json: bool, **options: Any) -> None:
 @click.command()
 @click.argument("plan", type=click.Path(path_type=Path))
 @click.option("--setup", metavar="NAME", help="The set-up to solve; without it the plan itself.")
+@click.option("--keep", is_flag=True, help="Write what was planned into that set-up of PLAN.")
 @json_option
-def solve(plan: Path, setup: str | None, as_json: bool) -> None:
+def solve(plan: Path, setup: str | None, keep: bool, as_json: bool) -> None:
     """Say what to put in front of every light of PLAN, and why.
 
-    Example:  evencast solve bindery/plan.toml
+    Example:  evencast solve bindery/plan.toml --setup "afternoon" --keep
     """
+    from evencast.actions.keep import keep as keep_it
     from evencast.actions.solve import solve as act
     from evencast.cli import plan_text
     from evencast.cli.progress import progress
 
     with progress("Solving") as told:
-        answer = act(plan, setup=setup, progress=told)
+        answer = (keep_it if keep else act)(plan, setup=setup, progress=told)
     show(answer, plan_text.solve, as_json=as_json)
 
 

@@ -37,6 +37,8 @@ def solve(answer: SolveAnswer) -> str:
     lines += _circuits(answer)
     lines += bullets("Mind", _cautions(answer))
     lines += bullets("To look at", (problem_line(each) for each in answer.problems))
+    if answer.kept_in is not None:
+        lines += ["", f"Kept in {answer.kept_in}, set-up {answer.setup}."]
     return "\n".join(lines)
 
 

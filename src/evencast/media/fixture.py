@@ -24,31 +24,33 @@ _KINDS: dict[str, LightKind] = {
 }
 
 
-def light_of_fixture(fixture: Fixture, *, where: str) -> Light:
+def light_of_fixture(fixture: Fixture, *, where: str, kind: LightKind = "unknown") -> Light:
     """The light of a fixture as its file describes it, all emitters at full.
 
     The white emitter its beams name; else all emitters together, two whites kept apart so that
     the light can be dialled; else a light of its kind and colour temperature.
 
     where : name of the file, for errors
+    kind  : what the person knows it to be; "unknown" for what the file says, if it does
     Raises  EvencastError where neither spectra nor a colour temperature are given, and for a
             discharge lamp without a spectrum
     """
-    kind = _KINDS.get(fixture.lamp, "unknown")
+    own = _KINDS.get(fixture.lamp, "unknown") if kind == "unknown" else kind
     white = _named_white(fixture)
     mixed = [each for each in fixture.emitters if each.spectrum is not None]
     if white is not None:
-        light = _measured(fixture, white, kind)
+        light = _measured(fixture, white, own)
     elif mixed and len(mixed) == len(fixture.emitters):
-        light = _mixture(fixture, mixed, kind)
+        light = _mixture(fixture, mixed, own)
     else:
-        light = _guessed(fixture, kind, where=where)
+        light = _guessed(fixture, own, where=where)
     said = light.note, *fixture.remarks
-    if fixture.lamp == "Discharge":
+    if fixture.lamp == "Discharge" and kind == "unknown":
         said = *said, "a discharge lamp by its file, taken as metal halide"
     return replace(
         light,
         name=fixture.name or where,
+        kind=light.kind if kind == "unknown" else kind,
         fitting="fixture",
         note="; ".join(each for each in said if each),
     )

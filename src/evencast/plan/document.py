@@ -23,7 +23,7 @@ from evencast.plan.sketch import sketched
 from evencast.plan.syntax import parsed
 
 if TYPE_CHECKING:
-    from evencast.plan.edit import Path, Value
+    from evencast.plan.edit import Changes
 
 FORMAT = 1
 
@@ -47,14 +47,14 @@ class Document(Generic[M]):
         """The document as text: as it was read, to the byte."""
         return self.written
 
-    def with_value(self, path: Path, value: Value) -> str:
-        """The text with one value set and all else untouched, to be read anew.
+    def with_values(self, changes: Changes) -> str:
+        """The text with values set and all else untouched, to be read anew.
 
-        path, value, errors : see `evencast.plan.edit.with_value`
+        changes, errors : see `evencast.plan.edit.with_values`
         """
-        from evencast.plan.edit import with_value  # tomlkit is only needed for a change
+        from evencast.plan.edit import with_values  # tomlkit is only needed for a change
 
-        return with_value(self.written, path, value, where=self.where)
+        return with_values(self.written, changes, where=self.where)
 
 
 KitDocument = Document[Kit]

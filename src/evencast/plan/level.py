@@ -23,10 +23,10 @@ def only_for_f_stop(*others: str) -> tuple[OneOf, ...]:
 
 def _photometric(name: str) -> str:
     """The name of a file of a kind that is read."""
-    if not name.casefold().endswith((".ies", ".ldt")):
+    if not name.casefold().endswith((".ies", ".ldt", ".gdtf")):
         raise fault(
-            f'"photometry" is the text {quoted(name)}, which ends neither in .ies nor in .ldt',
-            remedy="Name a file in IES LM-63 (.ies) or in EULUMDAT (.ldt), as in "
+            f'"photometry" is the text {quoted(name)}, which ends in none of .ies, .ldt and .gdtf',
+            remedy="Name a file in IES LM-63 (.ies), in EULUMDAT (.ldt) or in GDTF (.gdtf), as in "
             'photometry = "panel.ies".',
         )
     return name
@@ -35,7 +35,9 @@ def _photometric(name: str) -> str:
 PhotometricFile = Annotated[
     str,
     AfterValidator(_photometric),
-    WithJsonSchema({"type": "string", "pattern": r"\.([iI][eE][sS]|[lL][dD][tT])$"}),
+    WithJsonSchema(
+        {"type": "string", "pattern": r"\.([iI][eE][sS]|[lL][dD][tT]|[gG][dD][tT][fF])$"}
+    ),
 ]
 
 
@@ -101,7 +103,8 @@ class Level(Reading):
     photometry: PhotometricFile | None = Field(
         default=None,
         description="Photometric file relative to the plan, ending in .ies or .ldt: its candelas "
-        "at the brightest, in place of a reading.",
+        "at the brightest, in place of a reading. Or a fixture's, ending in .gdtf: candelas by its "
+        "flux and beam, a range.",
         examples=["panel.ies"],
     )
     distance_mm: Positive | None = Field(

@@ -140,7 +140,7 @@ class Swap(Part):
     )
     spectrum: Text | None = Field(
         default=None,
-        description="File of its spectrum, relative to the plan.",
+        description="File of its spectrum, relative to the plan, as with a light.",
         examples=["bulb.csv"],
     )
     cct_k: Kelvin | None = Field(
@@ -184,7 +184,7 @@ class LightKeys(Part):
     spectrum: Text | None = Field(
         default=None,
         description="File of its measured spectrum, relative to the plan: CSV with the columns "
-        "`wavelength_nm,power`, or IES TM-27 (`.spdx`).",
+        "`wavelength_nm,power`, or IES TM-27 (`.spdx`). Or a fixture's file in GDTF (`.gdtf`).",
         examples=["window.csv"],
     )
     cct_k: Kelvin | None = Field(
@@ -284,10 +284,13 @@ class LightKeys(Part):
     aperture: Many[Aperture] = Field(default=(), description="The openings to cover.")
 
     def lamp_kind(self) -> str:
-        """Its technology: a built-in light's own, else as written; "unknown" where nothing says."""
+        """Its technology: a built-in light's own, else as written; "unknown" where nothing says,
+        and "" where a fixture's file may."""
         known = kind_and_fitting(self.builtin) if self.builtin else None
         if known:
             return known[0]
+        if self.kind is None and (self.spectrum or "").casefold().endswith(".gdtf"):
+            return ""
         return "unknown" if self.kind is None else self.kind
 
     def lamp_fitting(self) -> str:

@@ -135,6 +135,18 @@ class Setup(Part):
     name: Text = Field(
         description="What it is called; unique in the plan.", examples=["night, towards the door"]
     )
+    balance_k: Kelvin | None = Field(
+        default=None,
+        description="What the camera stands at in this set-up, in kelvin. Left out: the plan's "
+        "balance, if that is one alone.",
+        examples=[4300],
+    )
+    balance_duv: Duv | None = Field(
+        default=None,
+        description="Duv of the white it is balanced to, positive is greener; goes with "
+        "`balance_k`. Left out: white of that temperature.",
+        examples=[0.003],
+    )
     light: Many[SetupLight] = Field(
         default=(), description="The lights that differ, each with only the keys that do."
     )

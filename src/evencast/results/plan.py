@@ -145,6 +145,7 @@ class SolveAnswer:
     conflict     : where not everything can be had, the smallest set of wishes that exclude each
                    other, in words
     circuits     : what hangs on each
+    kept_in      : the document that it was written into; None where it was not
     """
 
     plan: str
@@ -165,6 +166,7 @@ class SolveAnswer:
     minutes: float
     proven: SceneProven
     problems: list[Problem]
+    kept_in: str | None
 
 
 @dataclass(frozen=True)

@@ -14,6 +14,7 @@ from evencast.errors import EvencastError
 from evencast.lights import builtin
 from evencast.lights.looks import look
 from evencast.plan.light import Light as LightEntry
+from evencast.plan.setup import Setup
 from evencast.quantities import Floats, mired
 from evencast.solver.aim import Aim, aim_at_look
 from tests.unit.cli.calling import KIT
@@ -48,7 +49,7 @@ def loaded(folder: Path, *, balance: str = "{ fixed_k = 4300 }", lamp: str = "")
 
 def aim_and_balance(folder: Path, lamp: str) -> tuple[Aim, Aim, LightEntry]:
     plan = loaded(folder, lamp=lamp)
-    balance = balance_of(plan)
+    balance = balance_of(plan, None)
     entry = plan.plan.light[0]
     return (
         aim_of(entry, balance, looks_of, lambda name: look_in(plan.plan, name)),
@@ -64,14 +65,14 @@ def looks_of(name: str) -> Floats:
 
 def test_a_dialled_balance_is_the_white_of_its_kelvin(tmp_path: Path) -> None:
     """4300 K alone is the white of 4300 K."""
-    balance = balance_of(loaded(tmp_path))
+    balance = balance_of(loaded(tmp_path), None)
     assert balance.label == "4300K"
     assert balance.uv == pytest.approx(white_uv(4300.0), abs=1e-12)
 
 
 def test_a_balance_with_duv_is_just_there(tmp_path: Path) -> None:
     """Kelvin and Duv as dialled."""
-    balance = balance_of(loaded(tmp_path, balance="{ fixed_k = 4300, duv = 0.004 }"))
+    balance = balance_of(loaded(tmp_path, balance="{ fixed_k = 4300, duv = 0.004 }"), None)
     assert balance.mired == pytest.approx(mired(4300.0))
     assert balance.duv == 0.004
     place = uv_of_mired_duv(np.array(mired(4300.0)), np.array(0.004))
@@ -80,7 +81,7 @@ def test_a_balance_with_duv_is_just_there(tmp_path: Path) -> None:
 
 def test_a_card_takes_the_balance_of_its_light(tmp_path: Path) -> None:
     """Whatever the capitals of its name."""
-    balance = balance_of(loaded(tmp_path, balance='{ from_card_under = "tube" }'))
+    balance = balance_of(loaded(tmp_path, balance='{ from_card_under = "tube" }'), None)
     assert balance.label == "card under Tube"
     assert balance.uv == pytest.approx(uv(builtin("FL2").power), abs=1e-12)
 
@@ -91,12 +92,27 @@ def test_a_card_takes_the_balance_of_its_light(tmp_path: Path) -> None:
 def test_several_balances_are_no_balance(tmp_path: Path, balance: str) -> None:
     """The error says how to name one."""
     with pytest.raises(EvencastError) as caught:
-        balance_of(loaded(tmp_path, balance=balance))
+        balance_of(loaded(tmp_path, balance=balance), None)
     assert caught.value.what == "it leaves several balances to choose from"
     assert caught.value.where == 'plan "shed", camera.balance'
     assert caught.value.remedy == (
-        "Say which one the camera stands at: --balance 4300K, or fixed_k in the plan."
+        "Say which one the camera stands at: --balance 4300K, balance_k in the set-up, or fixed_k "
+        "in the plan. `evencast solve PLAN --setup NAME --keep` writes the one it chose into the "
+        "set-up."
     )
+
+
+def test_a_set_up_says_what_the_camera_stands_at(tmp_path: Path) -> None:
+    """Before the plan's own balance, and where that leaves several; without it, the plan's."""
+    for balance in ("{ fixed_k = 4300 }", "{ at_k = [3200, 5600] }"):
+        plan = loaded(tmp_path, balance=balance)
+        white = balance_of(plan, Setup(name="day", balance_k=3900.0))
+        assert white.label == "3900K"
+        assert white.uv == pytest.approx(white_uv(3900.0), abs=1e-12)
+        off = balance_of(plan, Setup(name="day", balance_k=3900.0, balance_duv=-0.002))
+        assert off.mired == pytest.approx(mired(3900.0))
+        assert off.duv == -0.002
+    assert balance_of(loaded(tmp_path), Setup(name="day")).label == "4300K"
 
 
 def test_without_an_aim_it_is_the_balance(tmp_path: Path) -> None:

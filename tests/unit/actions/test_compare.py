@@ -191,8 +191,10 @@ def test_lux_beside_a_stop_is_a_range(tmp_path: Path) -> None:
 
 
 def test_what_was_read_in_one_alone(tmp_path: Path) -> None:
-    """The new one without a reading is to be read; an old one without it is only told."""
-    with_read, without = "rigged = {}\nread = { cct_k = 4200, f_stop = 4 }", "rigged = {}"
+    """The new one without a reading is to be read; an old one without it is only told. When and
+    under which sky differs from nothing that was read."""
+    read_so = 'cct_k = 4200, f_stop = 4, time = "2031-05-04T16:20+02:00", sky = "sun"'
+    with_read, without = f"rigged = {{}}\nread = {{ {read_so} }}", "rigged = {}"
     gone = beside(tmp_path, with_read, without)
     assert [(each.what, each.told, each.back) for each in gone.differences] == [
         ("colour read", "not read in the new", "read it as it hangs"),

@@ -17,6 +17,7 @@ from evencast.errors import EvencastError
 from evencast.filters import generic, stack
 from evencast.lights import builtin, dim_tungsten, redial
 from evencast.results.trim import TrimAnswer
+from tests.plans import write_kit
 
 SHEETS = (
     *(f"{grade} {series}" for series in ("CTB", "CTO") for grade in ("eighth", "quarter", "half")),
@@ -214,6 +215,18 @@ def test_a_sheet_of_which_none_is_left_is_not_hung(tmp_path: Path) -> None:
     read = lamp_reads("half CTB", dim_stops=0.5)
     found = asked(tmp_path, hung=HALF, read=read, gone="eighth CTB")
     assert "eighth CTB" not in found.trim
+
+
+def test_no_next_best_is_told_that_is_no_better_than_leaving_it(tmp_path: Path) -> None:
+    """Beside the eighth there is an ND alone, which takes light and moves no colour."""
+    path = planned(tmp_path, hung=HALF)
+    sheets = {"half CTB": "correction", "eighth CTB": "correction", "ND 0.3": "ND"}
+    write_kit(tmp_path, sheets)
+    found = trim(path, "lamp", read="3900K+0.001")
+    assert found.trim == "add eighth CTB"
+    assert "Next best" not in found.why
+    write_kit(tmp_path, sheets | {"quarter CTB": "correction"})
+    assert "Next best: add quarter CTB" in trim(path, "lamp", read="3750K+0.001").why
 
 
 def test_layers_of_the_plan_are_kept(tmp_path: Path) -> None:

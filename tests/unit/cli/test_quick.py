@@ -192,7 +192,7 @@ REFUSED: dict[str, tuple[tuple[str, ...], str, str, str]] = {
         ("expose", "tungsten 3m", "--candela", "many"),
         '"many" is no number of candelas',
         "--candela",
-        "Write 9000, from flood to spot 9000-60000, or a file ending in .ies or .ldt.",
+        "Write 9000, from flood to spot 9000-60000, or a file ending in .ies, .ldt or .gdtf.",
     ),
     "ratio without unit": (
         ("ratio", "400", "100lx"),

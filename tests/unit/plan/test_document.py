@@ -40,7 +40,7 @@ def test_a_document_is_changed_by_reading_its_new_text() -> None:
     """Setting a value gives text; the document itself stays as it was read."""
     document, _ = read_plan(PLAN, where="job.toml")
     assert document is not None
-    changed = document.with_value(("camera", "balance", "fixed_k"), 5600)
+    changed = document.with_values([(("camera", "balance", "fixed_k"), 5600)])
     assert document.text() == PLAN
     again, problems = read_plan(changed, where="job.toml")
     assert problems == []

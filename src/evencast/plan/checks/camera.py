@@ -2,11 +2,14 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 
 from evencast.errors import Problem
 from evencast.plan.checks.say import not_upwards
-from evencast.plan.plan import Plan
+from evencast.plan.place import entry
+from evencast.plan.plan import Balance, Plan
+from evencast.plan.setup import Setup
 
 MOST_BALANCES = 200
 """More are not compared: every one of them is solved as a scene of its own."""
@@ -55,6 +58,50 @@ def check_balances_once(plan: Plan) -> list[Problem]:
         for key, numbers in lists
         for number in sorted({each for each in numbers if numbers.count(each) > 1})
     ]
+
+
+def check_setup_balance(plan: Plan) -> list[Problem]:
+    """The balance of a set-up has its kelvin."""
+    return [
+        Problem(
+            "error",
+            f"setup{entry(setup.name, number=count)}.balance_duv",
+            '"balance_duv" says no balance without its kelvin',
+            "Add it, as in balance_k = 4300.",
+        )
+        for count, setup in enumerate(plan.setup, start=1)
+        if setup.balance_duv is not None and setup.balance_k is None
+    ]
+
+
+def check_one_balance(plan: Plan) -> list[Problem]:
+    """A set-up stands at the plan's balance where that is fixed."""
+    fixed = plan.camera.balance
+    return [
+        Problem(
+            "warning",
+            f"setup{entry(setup.name, number=count)}.balance_k",
+            f"the camera stands at {_said(setup.balance_k, setup.balance_duv)} in this set-up, and "
+            f"the plan's balance is fixed at {_said(fixed.fixed_k, fixed.duv)}: `solve` goes by "
+            "the plan's, `trim` and `compare` by the set-up's",
+            "Write the same in both, or leave it out of the set-up.",
+        )
+        for count, setup in enumerate(plan.setup, start=1)
+        if _stands_elsewhere(setup, fixed)
+    ]
+
+
+def _stands_elsewhere(setup: Setup, fixed: Balance) -> bool:
+    """Whether the two are written otherwise; not where one of them could not be read."""
+    if setup.balance_k is None or fixed.fixed_k is None:
+        return False
+    own, plans = (setup.balance_k, setup.balance_duv), (fixed.fixed_k, fixed.duv)
+    written = [each for each in (*own, *plans) if each is not None]
+    return own != plans and not any(map(math.isnan, written))
+
+
+def _said(cct_k: float | None, duv: float | None) -> str:
+    return f"{cct_k:g} K" + ("" if duv is None else f" with a Duv of {duv:+g}")
 
 
 def check_tint_steps(plan: Plan) -> list[Problem]:

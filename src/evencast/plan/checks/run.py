@@ -22,6 +22,8 @@ PLAN_RULES: tuple[Callable[[Plan], list[Problem]], ...] = (
     camera.check_balance_range,
     camera.check_balance_count,
     camera.check_balances_once,
+    camera.check_setup_balance,
+    camera.check_one_balance,
     camera.check_tint_steps,
     references.check_like,
     references.check_like_cycles,

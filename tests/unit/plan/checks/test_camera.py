@@ -82,3 +82,36 @@ def test_steps_of_tint_that_are_explained_or_move_nothing_are_sound() -> None:
     assert camera.check_tint_steps(plan(balance=steps, camera=known)) == []
     assert camera.check_tint_steps(plan(balance={"at_k": [4300], "tint_steps": [0]})) == []
     assert camera.check_tint_steps(plan()) == []
+
+
+def test_the_duv_of_a_set_up_goes_with_its_kelvin() -> None:
+    """Alone it says no balance."""
+    made = plan(setup=[{"name": "a", "balance_duv": 0.001}, {"name": "b", "balance_k": 4300}])
+    (problem,) = camera.check_setup_balance(made)
+    assert (problem.severity, problem.where) == ("error", 'setup "a".balance_duv')
+    assert "balance_k = 4300" in problem.remedy
+
+
+@pytest.mark.parametrize(
+    ("balance", "setup", "differs"),
+    [
+        ({"fixed_k": 4300}, {"balance_k": 4300.0}, False),
+        ({"fixed_k": 4300}, {"balance_k": 4310}, True),
+        ({"fixed_k": 4300}, {"balance_k": 4300, "balance_duv": 0.001}, True),
+        ({"fixed_k": 4300, "duv": 0.001}, {"balance_k": 4300}, True),
+        ({"fixed_k": 4300, "duv": 0.001}, {"balance_k": 4300, "balance_duv": 0.001}, False),
+        ({"fixed_k": 4300, "duv": 0.001}, {"balance_k": 4300, "balance_duv": 0.002}, True),
+        ({"fixed_k": 4300}, {}, False),
+        ({"at_k": [3200, 5600]}, {"balance_k": 4300}, False),
+        ({"from_card_under": "key"}, {"balance_k": 4300}, False),
+    ],
+)
+def test_a_set_up_stands_at_the_balance_that_the_plan_fixes(
+    balance: dict[str, object], setup: dict[str, object], differs: bool
+) -> None:
+    """Where it does not, the warning says which commands go by which; a balance that is chosen
+    or taken from a card is kept in the set-up without a word."""
+    made = plan(balance=balance, setup=[{"name": "night"} | setup])
+    found = camera.check_one_balance(made)
+    assert places(found) == ([("warning", 'setup "night".balance_k')] if differs else [])
+    assert all("`solve` goes by the plan's" in each.message for each in found)
