@@ -65,7 +65,7 @@ def beam_candela(fixture: Fixture, *, where: str) -> BeamCandela:
 
 def solid_angle_sr(full_deg: float) -> float:
     """Of a cone, by the angle from one side to the other. [sr]"""
-    return 2.0 * math.pi * (1.0 - math.cos(math.radians(full_deg) / 2.0))
+    return 4.0 * math.pi * math.sin(math.radians(full_deg) / 4.0) ** 2
 
 
 def _ends(beam: Beam) -> tuple[float, float, str]:
