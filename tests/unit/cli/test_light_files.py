@@ -80,7 +80,7 @@ def test_a_fixture_file_without_angles_gives_no_candelas(
     told = run("expose", "LED-B3 3m", "--candela", "panel.gdtf", "--json").error
     assert told["what"].startswith('gives 4000 lm for its beam "lens", and neither a beam angle')
     assert told["where"] == "panel.gdtf"
-    narrow = beam("lens", LuminousFlux=4000, BeamAngle=1e-7)
+    narrow = beam("lens", LuminousFlux=1e7, BeamAngle=0.5)
     Path("panel.gdtf").write_bytes(archive(description(body=narrow)))
     told = run("expose", "LED-B3 3m", "--candela", "panel.gdtf", "--json").error
     assert told["what"].endswith("is beyond anything met on a set")

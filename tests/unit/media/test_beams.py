@@ -114,6 +114,10 @@ def test_what_the_format_fills_in_is_told() -> None:
             'gives 500 lm for its beam "lens 1", and neither a beam angle nor a field angle '
             "(BeamAngle, FieldAngle): nothing says how far that spreads",
         ),
+        (
+            [{"LuminousFlux": 500, "BeamAngle": 1e-200, "FieldAngle": 30}],
+            'gives its beam "lens 0" a width of 1e-200 degrees',
+        ),
     ],
 )
 def test_what_is_missing_is_named(beams: list[dict[str, Any]], what: str) -> None:
