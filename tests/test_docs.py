@@ -16,14 +16,31 @@ ROOT = Path(__file__).resolve().parent.parent
 PAGES = [ROOT / "README.md", *sorted((ROOT / "docs").glob("*.md"))]
 
 
-def console_blocks() -> list[tuple[str, str, str]]:
+LEFT_OUT = "[...]"
+"""A line of a console block that stands for lines left out."""
+
+
+def console_blocks() -> list[tuple[Path, str, str]]:
     """Page, command and what it prints, for every console block."""
     found = []
     for page in PAGES:
         for block in re.findall(r"```console\n(.*?)```", page.read_text("utf-8"), re.DOTALL):
             first, _, printed = block.partition("\n")
-            found.append((page.name, first.removeprefix("$ evencast "), printed))
+            found.append((page, first.removeprefix("$ evencast "), printed))
     return found
+
+
+def write_documents(page: Path, folder: Path) -> None:
+    """Every TOML block of a page that begins with a remark that names its file."""
+    named = r"```toml\n(# (\w+\.toml)\n.*?)```"
+    for text, name in re.findall(named, page.read_text("utf-8"), re.DOTALL):
+        (folder / name).write_text(text, "utf-8")
+
+
+def shows(printed: str, shown: str) -> bool:
+    """Whether what is shown is what is printed, but for what is left out."""
+    parts = [re.escape(part) for part in f"\n{shown}".split(f"\n{LEFT_OUT}\n")]
+    return re.fullmatch("\n(?:.*\n)*?".join(parts), f"\n{printed}") is not None
 
 
 def printed_by(arguments: str, monkeypatch: pytest.MonkeyPatch, folder: Path) -> str:
@@ -32,18 +49,42 @@ def printed_by(arguments: str, monkeypatch: pytest.MonkeyPatch, folder: Path) ->
 
 
 @pytest.mark.parametrize(
-    ("page", "arguments", "printed"), console_blocks(), ids=lambda text: text[:40]
+    ("page", "arguments", "shown"),
+    console_blocks(),
+    ids=lambda each: each.name if isinstance(each, Path) else each[:40],
 )
 def test_what_a_page_shows_is_what_is_printed(
-    page: str, arguments: str, printed: str, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+    page: Path, arguments: str, shown: str, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
-    """Every console block of the documentation runs and prints just that."""
-    assert printed_by(arguments, monkeypatch, tmp_path) == printed, page
+    """Every console block of the documentation runs, with the page's documents beside it, and
+    prints just that; a line `[...]` stands for what is left out."""
+    write_documents(page, tmp_path)
+    printed = printed_by(arguments, monkeypatch, tmp_path)
+    if LEFT_OUT not in shown:
+        assert printed == shown, page.name
+    assert shows(printed, shown), printed
+
+
+def test_what_is_shown_of_an_answer_is_held_line_by_line() -> None:
+    """The head, the middle and the end, each where it stands; nothing changed and none swapped."""
+    printed = "one\ntwo\nthree\nfour\n"
+    for shown in (printed, "one\n[...]\n", "[...]\nfour\n", "one\n[...]\nthree\n[...]\n"):
+        assert shows(printed, shown), shown
+    for shown in (
+        "one\n",
+        "two\n[...]\n",
+        "[...]\nthree\n",
+        "[...]\nthree\n[...]\ntwo\n[...]\n",
+        "one\n[...]\nfou\n",
+    ):
+        assert not shows(printed, shown), shown
 
 
 def test_pages_show_something() -> None:
-    """The README and the first steps each run commands."""
-    assert {"README.md", "first-steps.md"} <= {page for page, _, _ in console_blocks()}
+    """The README, the first steps and the questions each run commands."""
+    assert {"README.md", "first-steps.md", "questions.md"} <= {
+        page.name for page, _, _ in console_blocks()
+    }
 
 
 def test_the_readme_shows_how_the_demo_begins(

@@ -15,7 +15,7 @@ from evencast.actions.arriving import (
     diffusion_notes,
     near_field,
 )
-from evencast.actions.cautions import cautions
+from evencast.actions.cautions import cautions, move_cautions
 from evencast.actions.cures import cures
 from evencast.actions.doubt import light_notes, looks, middle
 from evencast.actions.flicker import flicker
@@ -89,6 +89,7 @@ def expose(
         notes=_notes(light, fixture, front.filters, left, camera, candela)
         + light_notes(light, from_file=resolve.is_path(fixture.light)),
         cautions=cautions(light, front.filters, front.middle_stops)
+        + move_cautions(light, swapped=False, dimmed=False, scrims=bool(scrims))
         + flicker(light, camera)
         + _near_field(to_m, at_m, size),
     )

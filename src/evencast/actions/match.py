@@ -31,6 +31,9 @@ if TYPE_CHECKING:  # few aims are looks
 DEARER_STOPS = 1.0
 """A next best that costs this much more light is no alternative worth naming."""
 
+NEARER = 0.9
+"""Nor is one that misses by more than this share of what the bare light misses by."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Found:
@@ -231,10 +234,14 @@ def _bare(found: Evaluated) -> int:
 def following(
     found: Evaluated, rows: Sequence[int], plainer: tuple[Evaluated, int] | None, names: list[str]
 ) -> int | None:
-    """The next best stack, unless it is the best with a sheet added, far dearer, or named."""
+    """The next best stack, unless it is the best with a sheet added, far dearer, hardly nearer
+    than the bare light, or named."""
     best = Counter(names_of(found, rows[0], names))
     named = [] if plainer is None else names_of(plainer[0], plainer[1], names)
+    bare_uv = float(found.miss_uv[_bare(found)])
     for row in rows[1:]:
+        if found.layers[row] > 0 and found.miss_uv[row] > NEARER * bare_uv:
+            continue
         stack = names_of(found, row, names)
         dearer = float(found.loss_stops[row] - found.loss_stops[rows[0]])
         if best - Counter(stack) and stack != named and dearer <= DEARER_STOPS:

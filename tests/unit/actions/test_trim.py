@@ -639,3 +639,16 @@ def test_a_range_of_balances_needs_one_named(tmp_path: Path) -> None:
     assert "--balance 4300K" in caught.value.remedy
     found = trim(path, "lamp", read=lamp_reads("half CTB"), balance="4073K")
     assert (found.balance.label, found.trim) == ("4073K", "leave")
+
+
+def test_a_next_best_is_better_than_to_leave_it(tmp_path: Path) -> None:
+    """Half hangs where half and eighth are wanted, and the kit has nothing else that helps but
+    ND, which takes light alone: it is not named."""
+    path = planned(tmp_path, hung=HALF, balance="{ fixed_k = 4370 }")
+    names = [f'name = "{name}"' for name in ("half CTB", "eighth CTB", "ND 0.3")]
+    head, *sheets = (tmp_path / "kit.toml").read_text("utf-8").split("[[filter]]\n")
+    kept = [each for each in sheets if each.startswith(tuple(names))]
+    (tmp_path / "kit.toml").write_text("[[filter]]\n".join([head, *kept]), "utf-8")
+    found = trim(path, "lamp", read=lamp_reads("half CTB"), readings=Readings())
+    assert found.trim == "add eighth CTB"
+    assert "ND" not in found.why

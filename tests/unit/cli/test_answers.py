@@ -217,3 +217,17 @@ def test_a_lamp_that_shall_look_like_one_that_lacks_colours_matches_its_chroma_a
         assert any(each.startswith(said) for each in notes("tungsten", aim)), aim
     assert notes("tungsten", "like FL2") == []
     assert not any(each.startswith(said) for each in notes("white sodium", "like sodium"))
+
+
+def test_no_next_best_that_is_hardly_nearer_than_the_bare_light() -> None:
+    """A panel 5 mired and 0.003 Duv off: ND takes light and leaves it where it is."""
+    told = run(
+        *("match", "5450K+0.004", "--kind", "LED", "--aim", "5600K+0.001"),
+        *("--layers", "1", "--most", "40", "--json"),
+    ).answer
+    bare = told["no_filter"]["miss_uv"]
+    by_name = {" + ".join(each["filters"]): each["miss_uv"] for each in told["choices"]}
+    assert by_name["ND 0.3"] == pytest.approx(bare, rel=0.1)
+    named = told["reason"].partition("Next best: ")[2].partition(" leaves")[0]
+    assert named == "" or by_name[named] < 0.9 * bare
+    assert "ND" not in told["reason"]

@@ -495,3 +495,16 @@ def test_a_fill_on_the_mark_is_told_once() -> None:
     """f/3.2 is 5.6 / sqrt(3); f/4.6 is none of an iris and has its mark beside it."""
     assert "fill f/3.2, which is 3:1 in the other" in run("ratio", "f/5.6", "4:1").out
     assert "fill f/4.6 (f/4.5), which is" in run("ratio", "f/8", "4:1").out
+
+
+def test_scrims_in_a_hot_lamp_bring_a_caution() -> None:
+    """They are changed by hand; in front of a panel there is no heat to speak of."""
+    said = "scrims, frames and doors stay hot for minutes"
+
+    def cautions(light: str, *more: str) -> str:
+        asked = ("expose", light, "--stop", "f/8", "--at", "3m", *more, "--json")
+        return " ".join(run(*asked).answer["cautions"])
+
+    assert said in cautions("tungsten", "--scrim", "double")
+    assert said not in cautions("tungsten")
+    assert said not in cautions("LED-B3", "--scrim", "double")
