@@ -21,7 +21,9 @@ READING_OPTIONS = ("lux", "fc", "ev", "stop", "candela")
 @click.option("--fc", type=float, help="The same in foot-candles.")
 @click.option("--ev", type=float, help="Exposure value for ISO 100, read at --at.")
 @click.option("--stop", metavar="STOP", help='Your meter\'s stop at --at: f/4, "f/4 at 400 1/50".')
-@click.option("--candela", metavar="CD", help="Candelas: 9000, 9000-60000, or a file .ies, .ldt.")
+@click.option(
+    "--candela", metavar="CD", help="Candelas: 9000, 9000-60000, or a file .ies .ldt .gdtf."
+)
 @click.option("--at", metavar="DIST", help="How far from the bare light it was read: 3m, 10ft.")
 @click.option("--to", metavar="DIST", help="How far from the light the subject is.")
 @click.option("--size", metavar="DIST", help="How large the light is: minds the near field.")

@@ -13,6 +13,8 @@ BELL_TO_HALF, BELL_TO_TENTH = math.log(2.0), math.log(10.0)
 where the bell is down to a half, or to a tenth: the integral of a bell over a small solid angle."""
 FILLED_IN_LM = 10_000.0
 """The format's own default, which programs write out as if it were known."""
+NARROWEST_DEG = 0.1
+"""No light that is hung has a narrower beam."""
 ASK = "Take its candelas off the data sheet, or read the light with a meter and give the reading."
 
 
@@ -36,7 +38,7 @@ def beam_candela(fixture: Fixture, *, where: str) -> BeamCandela:
     a half at the beam angle, to a tenth at the field angle.
 
     where : name of the file, for errors
-    Raises  EvencastError where flux, or both angles, are not in the file
+    Raises  EvencastError where flux, or both angles, are not in the file, or no beam is so narrow
     """
     beams = fixture.beams
     if not beams:
@@ -52,7 +54,7 @@ def beam_candela(fixture: Fixture, *, where: str) -> BeamCandela:
             where,
             ASK,
         )
-    ends = [_ends(each) for each in beams]
+    ends = [_ends(each, where) for each in beams]
     spread = {told for *_, told in ends}
     told = [f"{fixture.flux_lm:g} lm"]
     told += spread if len(spread) == 1 else ["each beam by its own flux and angles"]
@@ -65,13 +67,15 @@ def beam_candela(fixture: Fixture, *, where: str) -> BeamCandela:
 
 def solid_angle_sr(full_deg: float) -> float:
     """Of a cone, by the angle from one side to the other. [sr]"""
-    return 2.0 * math.pi * (1.0 - math.cos(math.radians(full_deg) / 2.0))
+    return 4.0 * math.pi * math.sin(math.radians(full_deg) / 4.0) ** 2
 
 
-def _ends(beam: Beam) -> tuple[float, float, str]:
+def _ends(beam: Beam, where: str) -> tuple[float, float, str]:
     """Least and most candelas of one beam, and what is assumed."""
     flux_lm = beam.flux_lm or 0.0
     angles = sorted(each for each in (beam.beam_deg, beam.field_deg) if each is not None)
+    if angles[0] < NARROWEST_DEG:
+        fail(f'gives its beam "{beam.name}" a width of {angles[0]:g} degrees', where, ASK)
     narrow, wide = (flux_lm / solid_angle_sr(each) for each in (angles[0], angles[-1]))
     if narrow != wide:
         told = (

@@ -3,12 +3,14 @@
 from __future__ import annotations
 
 import re
+from contextlib import suppress
 from dataclasses import replace
 from xml.etree import ElementTree
 
 import numpy as np
 
 from evencast.errors import EvencastError
+from evencast.media.beams import beam_candela
 from evencast.media.distribution import peak, spread, total_flux_lm
 from evencast.media.eulumdat import parse_eulumdat
 from evencast.media.fixture import light_of_fixture
@@ -183,6 +185,10 @@ def _checked_fixture(fixture: Fixture, text: str) -> Fixture:
     for emitter, node in zip(fixture.emitters, nodes, strict=True):
         if emitter.spectrum is not None:
             _check_samples(emitter.spectrum.wavelengths_nm, emitter.spectrum.values, node)
+    with suppress(EvencastError):
+        bright = beam_candela(fixture, where="x.gdtf")
+        assert 0 < bright.low_cd <= bright.high_cd < np.inf
+        assert bright.told.isprintable()
     try:
         light = light_of_fixture(fixture, where="x.gdtf")
     except EvencastError:

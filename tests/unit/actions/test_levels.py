@@ -20,6 +20,7 @@ from evencast.actions.levels import (
 )
 from evencast.errors import DocumentErrors, EvencastError, Problem
 from evencast.lights.level import Level
+from tests.gdtf_files import archive, beam, description
 from tests.photometric_files import cosine, lm63
 from tests.plans import light, loaded
 
@@ -190,6 +191,24 @@ def test_a_photometric_file_beside_the_plan(tmp_path: Path) -> None:
     assert any(each.startswith("Near: 2 m is under 5 times the 1.3 m") for each in bare.notes)
 
 
+def test_a_fixtures_file_beside_the_plan(tmp_path: Path) -> None:
+    """3000 lm in 40 degrees of beam and 70 of field, two of them at 2 m: a range, with a word on
+    what to do about it, and what was made out about the file."""
+    body = beam("a", LuminousFlux=3000, BeamAngle=40, FieldAngle=70) + beam("b", BeamType="Glow")
+    (tmp_path / "panel.gdtf").write_bytes(archive(description(body=body)))
+    keys = 'count = 2\nlevel = { photometry = "panel.gdtf" }\ndistance_m = 2'
+    bare = read(tmp_path, keys, role="fill")
+    low, high = (
+        2 * 3000 / (2 * math.pi * (1 - math.cos(math.radians(each) / 2))) / 4 for each in (70, 40)
+    )
+    assert (bare.level.low, bare.level.high) == pytest.approx((low, high))
+    assert bare.known_by.startswith("2 times panel.gdtf (GDTF), ")
+    assert bare.notes[:2] == [
+        "panel.gdtf: 1 that only glow are left out.",
+        "Read yours bare at a noted distance and focus, and give that reading instead.",
+    ]
+
+
 def test_a_view_is_read_reflected(tmp_path: Path) -> None:
     """EV 14 is f/12.8 at ISO 100 and 1/100 s, f/52.26 at 800 and 1/48 s: 5.42 stops over f/8;
     as bright through three panes as through one, and from anywhere."""
@@ -268,6 +287,16 @@ REFUSED = {
         "level.photometry",
         "gone.ies: there is no such file",
     ),
+    "a fixture without flux": (
+        ('level = { photometry = "dark.gdtf" }\ndistance_m = 3', WINDOW),
+        "level.photometry",
+        'dark.gdtf: does not say the flux of its beam "a" (LuminousFlux)',
+    ),
+    "a fixture beyond a set": (
+        ('level = { photometry = "beyond.gdtf" }\ndistance_m = 3', WINDOW),
+        "level.photometry",
+        "beyond.gdtf: 1.15889e+11 is beyond anything met on a set",
+    ),
     "torn": (
         ('level = { photometry = "torn.ies" }\ndistance_m = 3', WINDOW),
         "level.photometry",
@@ -281,6 +310,12 @@ def test_what_cannot_be_is_a_problem_in_words(tmp_path: Path, case: str) -> None
     """Under the light's name and key, with what to do."""
     (keys, builtin), where, message = REFUSED[case]
     (tmp_path / "torn.ies").write_text("IESNA:LM-63-2002\nTILT=NONE\n1 2 3\n", encoding="utf-8")
+    for name, said in (
+        ("dark", {"BeamAngle": 9}),
+        ("beyond", {"LuminousFlux": 1e7, "BeamAngle": 0.5}),
+    ):
+        body = beam("a", **said)
+        (tmp_path / f"{name}.gdtf").write_bytes(archive(description(body=body)))
     (told,) = problems(tmp_path, light("lamp", keys, role="fill", builtin=builtin))
     assert (told.severity, told.where) == ("error", f'light "lamp".{where}')
     assert told.message.startswith("torn.ies: ") if message is None else told.message == message

@@ -7,11 +7,14 @@ from pathlib import Path
 import numpy as np
 import pytest
 
+from evencast.actions.levels import bare_levels
 from evencast.actions.planned import load_plan
 from evencast.actions.solve import solve
 from evencast.colour import mired_duv, uv
 from evencast.errors import DocumentErrors, Problem
 from evencast.lights import Light, of_camera, of_kelvin, of_reading
+from evencast.spectra import GRID_NM, planckian
+from tests.gdtf_files import archive, beam, description, emitter
 
 STRONG_KIT = """format = 1
 name = "strong sheets"
@@ -207,3 +210,66 @@ def test_a_light_that_is_unsure_is_hung_by_its_middle_and_to_be_read(tmp_path: P
     assert light.move == "filter"
     assert "of what sheets and light may be. Hang it, read it, trim it." in light.reason
     assert light.notes[0].startswith("ceiling: only a reading is known, not which tube")
+
+
+def test_a_fixtures_file_is_a_light_of_the_plan(tmp_path: Path) -> None:
+    """Of its emitters, under the plan's name, and dialled between its two whites; what the file
+    is taken for is told."""
+    near = [emitter(f"{each} K", GRID_NM, planckian(float(each))) for each in (3800, 4900)]
+    (tmp_path / "panel.gdtf").write_bytes(archive(description(emitters=near)))
+    keys = 'spectrum = "panel.gdtf"\nadjustable = { low_k = 2000, high_k = 9000 }'
+    path = tmp_path / "plan.toml"
+    (tmp_path / "kit.toml").write_text(KIT, "utf-8")
+    path.write_text(PLAN.format(camera="", light=keys).replace("4300", "4700"), "utf-8")
+    loaded = load_plan(path)
+    (lamp,) = loaded.lights.values()
+    assert (lamp.name, lamp.kind, lamp.fitting) == ("lamp", "unknown", "fixture")
+    ends = [float(mired_duv(uv(each))[0]) for each in lamp.emitters]
+    assert ends == pytest.approx([1e6 / 3800, 1e6 / 4900], abs=0.5)
+    (answer,) = solve(path).lights
+    assert (answer.move, answer.dial_k, answer.within_tolerance) == ("dial", 4700, True)
+    assert any("emitters" in each for each in answer.notes)
+
+
+def test_a_fixtures_kind_is_its_own_unless_the_plan_says(tmp_path: Path) -> None:
+    """So is its fitting; a swap may be a fixture's file too."""
+    body = beam(ColorTemperature=3200, LampType="Halogen")
+    (tmp_path / "lamp.gdtf").write_bytes(archive(description(body=body)))
+    (tmp_path / "kit.toml").write_text(KIT, "utf-8")
+    path = tmp_path / "plan.toml"
+    for keys, kind, fitting in (
+        ("", "tungsten", "fixture"),
+        ('kind = "HMI"\nfitting = "street"', "HMI", "street"),
+    ):
+        path.write_text(PLAN.format(camera="", light=f'spectrum = "lamp.gdtf"\n{keys}'), "utf-8")
+        (lamp,) = load_plan(path).lights.values()
+        assert (lamp.kind, lamp.fitting) == (kind, fitting)
+    watts = 'spectrum = "lamp.gdtf"\nlevel = { watts = 650 }\ndistance_m = 3'
+    path.write_text(PLAN.format(camera="", light=watts), "utf-8")
+    loaded = load_plan(path)
+    levels, problems = bare_levels(loaded, tmp_path)
+    assert problems == []
+    assert levels["lamp"].level.low == pytest.approx(650 * 10 / 9)
+    swap = (
+        'builtin = "cool white tube FL2"\nmoves = ["swap"]\n'
+        'swap = [{ name = "b", spectrum = "lamp.gdtf" }]'
+    )
+    path.write_text(PLAN.format(camera="", light=swap).replace("4300", "3200"), "utf-8")
+    (answer,) = solve(path).lights
+    assert answer.swapped_for == "b"
+
+
+@pytest.mark.parametrize("content", [b"", b"PK\x03\x04 broken", b"wavelength_nm,power\n"])
+def test_a_fixtures_file_that_is_none_is_told_with_all_else(tmp_path: Path, content: bytes) -> None:
+    """Also where the plan has other errors."""
+    (tmp_path / "lamp.gdtf").write_bytes(content)
+    (tmp_path / "kit.toml").write_text(KIT, "utf-8")
+    path = tmp_path / "plan.toml"
+    text = PLAN.format(camera="", light='spectrum = "lamp.gdtf"')
+    for wrong in ("", "aim = { duv = 7 }\n"):
+        path.write_text(text + wrong, "utf-8")
+        with pytest.raises(DocumentErrors) as caught:
+            load_plan(path)
+        places = [each.where for each in caught.value.problems if each.severity == "error"]
+        assert places[-1] == 'plan.toml, light "lamp" (lamp.gdtf)'
+        assert len(places) == (2 if wrong else 1)

@@ -349,3 +349,19 @@ def test_bombs_are_refused_without_room_for_them() -> None:
 def test_a_zero_at_the_end_of_the_description() -> None:
     """Some programs leave one; the description is read."""
     assert read(SOUND + "\0").flux_lm == 4200.0
+
+
+def test_a_kind_that_is_known_goes_before_the_files() -> None:
+    """It picks the spectra that stand for a colour temperature, and is not taken for granted."""
+    fixture = read(description(body=beam(ColorTemperature=5600, LampType="Discharge")))
+    led = light_of_fixture(fixture, where="shed.gdtf", kind="phosphor LED")
+    same = light_of_fixture(
+        read(description(body=beam(ColorTemperature=5600, LampType="LED"))), where="shed.gdtf"
+    )
+    np.testing.assert_array_equal(led.members, same.members)
+    assert (led.kind, same.kind) == ("phosphor LED", "phosphor LED")
+    assert "discharge" not in led.note
+    with pytest.raises(EvencastError):
+        light_of_fixture(fixture, where="shed.gdtf")
+    measured = read(description(body=beam(EmitterSpectrum="cool"), emitters=whites()))
+    assert light_of_fixture(measured, where="shed.gdtf", kind="tungsten").kind == "tungsten"
