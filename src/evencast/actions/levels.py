@@ -29,7 +29,7 @@ from evencast.camera.exposure import DISC_CONSTANT, DOME_CONSTANT, stops_between
 from evencast.camera.flicker import FRAMES_PER_S
 from evencast.errors import EvencastError, Problem
 from evencast.lights import Light
-from evencast.lights.fixture import Fixture, lamp_count, lamp_watts, within_reach
+from evencast.lights.fixture import Fixture, lamp_watts, within_reach
 from evencast.lights.level import Level, moving_stops, of_candela
 from evencast.lights.softness import shining_size_m
 from evencast.plan.place import quoted
@@ -146,7 +146,22 @@ def bare_levels(loaded: LoadedPlan, folder: Path) -> tuple[dict[str, BareLevel],
             problems.append(bare)
         else:
             found[entry.name] = bare
-    return found, problems
+    return found, problems + _at_spots(loaded.plan, camera)
+
+
+def _at_spots(plan: Plan, camera: Taking) -> list[Problem]:
+    """What is wrong with what was read at the spots."""
+    problems = []
+    for spot in plan.spot:
+        for written in spot.light:
+            if written.stops is not None:
+                continue
+            try:
+                level_of_reading(written, camera=camera, within=f"light {quoted(written.name)}")
+            except EvencastError as error:
+                place = f"spot {quoted(spot.name)}.{error.where}"
+                problems.append(Problem("error", place, error.what, error.remedy))
+    return problems
 
 
 def level_of_reading(
@@ -254,9 +269,8 @@ def _lamp(
         if entry.frost
         else "Say how large it is, with size",
     )
-    count = lamp_count(entry.count, where="count")
-    known_by = known_by if count == 1 else f"{count} times {known_by}"
-    return BareLevel(level.times(count), known_by, notes, (0.0, 0.0))
+    known_by = known_by if entry.count == 1 else f"{entry.count} times {known_by}"
+    return BareLevel(level.times(entry.count), known_by, notes, (0.0, 0.0))
 
 
 def _by_candela(keys: LevelKeys, light: Light, to_m: float | None, folder: Path) -> _Lamp:

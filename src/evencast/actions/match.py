@@ -150,7 +150,7 @@ def choice(found: Found, row: int, aim: Aim, seen: Looks) -> Choice:
     return Choice(
         filters=[each.name for each in seen.filters],
         filtered=seen.reading,
-        miss_uv=round(float(best.miss_uv[row]), 7),
+        miss_uv=round(float(best.miss_uv[row]), 6),
         residual_mired=rounded(float(best.residual_mired[row]), 3),
         residual_duv=rounded(float(best.residual_duv[row]), 6),
         loss_stops=round(loss_stops, 4) + 0.0,

@@ -133,12 +133,18 @@ def _exposure(answer: SceneExposure | None) -> list[str]:
         return []
     shot = "" if answer.shot_f_number is None else f", shot at f/{answer.shot_f_number:g}"
     head = f"How bright (index {answer.exposure_index:g}, 1/{1 / answer.exposure_s:.3g} s{shot}):"
-    rows = [(each.name, _lux(each), _stop(each), _gap(each)) for each in answer.lights]
+    rows: list[tuple[str, ...]] = [
+        (each.name, _lux(each), _stop(each), _gap(each)) for each in answer.lights
+    ]
     subject = answer.subject
     if subject is not None:
         lux = "" if subject.lux is None else _ends(subject.lux)
         rows.append(("key and fill", lux, stop_range(subject.f_number), _ratio(answer)))
-    lines = ["", head, table(("Light", "lx", "Stop", "Against what is wanted"), rows).rstrip()]
+    headings: tuple[str, ...] = ("Light", "lx", "Stop", "Against what is wanted")
+    if not any(row[1] for row in rows):  # every level was read as a stop
+        headings = (headings[0], *headings[2:])
+        rows = [(row[0], *row[2:]) for row in rows]
+    lines = ["", head, table(headings, rows).rstrip()]
     notes = [*answer.notes, *(subject.notes if subject else [])]
     notes += [f"{each.name}: {note}" for each in answer.lights for note in each.notes]
     return lines + bullets("Know of the levels", notes)
@@ -217,6 +223,8 @@ def _light(each: PlannedLight, answer: SolveAnswer) -> list[str]:
     told = [f"{each.name} ({_role(each, answer)}). {each.reason}"]
     if each.softness is not None:
         told.append(each.softness.text)
+    if each.minutes >= 0.5:
+        told.append(f"About {_time(each.minutes)}.")
     if each.cures:
         told.append("To its level, cheapest first: " + "; ".join(c.text for c in each.cures) + ".")
     return told + each.notes

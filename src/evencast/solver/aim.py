@@ -55,12 +55,12 @@ def aim_beside(
         )
     to_mired, to_duv = aim.mired + mired_offset, aim.duv + duv_offset
     if not 10.0 <= to_mired <= 1000.0 or abs(to_duv) > 0.05:
-        lowest, highest = 10.0 - aim.mired, 1000.0 - aim.mired
+        lowest, highest = math.ceil(10.0 - aim.mired), math.floor(1000.0 - aim.mired)
         raise EvencastError(
             f"{mired_offset:+g} mired and {duv_offset:+g} Duv from {aim.label} is no white "
             "that light can have",
             where=label,
-            remedy=f"Use {lowest:+.0f} to {highest:+.0f} mired and at most 0.05 Duv in all.",
+            remedy=f"Use {lowest:+d} to {highest:+d} mired and at most 0.05 Duv in all.",
         )
     place = uv_of_mired_duv(np.array(to_mired), np.array(to_duv))
     return Aim(label, place, to_mired, to_duv, stops)

@@ -16,9 +16,6 @@ from evencast.solver.prices import OFF_LEVEL_PER_STOP, TRIM, Weights
 from evencast.solver.scene_light import LevelAim, SceneLight
 from evencast.solver.stock import Cut, Limit
 
-_FREE_STOPS = 60.0
-"""More than any level is off: what frees a light that is switched off from its level."""
-
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Ends:
@@ -214,12 +211,14 @@ class Table:
         is_off = np.array([each.is_off for each in self._lights[number].ways])
         off = self._columns[number][is_off[self._options[number].way[self._rows[number]]]]
         columns = np.concatenate([columns, off])
-        free = np.full(len(off), _FREE_STOPS)
         stops = {number: 1.0}
         if aim.against_key and key is not None and key != number:
             stops[key] = -1.0
         under = self._variables([OFF_LEVEL_PER_STOP], whole=False)
         least = aim.wanted_stops - aim.allowed_stops - aim.over_stops
+        # one option and one trim, its own and the key's: a light that is off is off no level
+        largest = abs(least) + 2.0 * aim.allowed_stops + 4.0 * np.abs(values).max(initial=0.0)
+        free = np.full(len(off), largest)
         self._add(np.concatenate([columns, under]), -np.concatenate([values, free, [1.0]]), -least)
         if aim.only_under:
             return

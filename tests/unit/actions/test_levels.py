@@ -284,11 +284,6 @@ REFUSED = {
         "distance",
         "1e+09 m is no distance from a light to a subject",
     ),
-    "a stadium": (
-        ("level = { lux = 9 }\ncount = 1000000000000", WINDOW),
-        "count",
-        "so many lights are none that shine on one place",
-    ),
     "no file": (
         ('level = { photometry = "gone.ies" }\ndistance_m = 3', WINDOW),
         "level.photometry",

@@ -119,14 +119,14 @@ def check_swaps_alike(plan: Plan) -> list[Problem]:
         first: dict[str, tuple[Standing, Swap]] = {}
         for each in scene:
             for swap in each.light.swap:
-                standing_first, other = first.setdefault(folded(swap.name), (each, swap))
-                said = _unlike(swap, other)
-                if said and (each.wrote("swap") or standing_first.wrote("swap")):
+                owner, other = first.setdefault(folded(swap.name), (each, swap))
+                said = "" if owner is each else _unlike(swap, other)
+                if said and (each.wrote("swap") or owner.wrote("swap")):
                     found.append(
                         Problem(
                             "warning",
                             f"{each.where}.swap {quoted(swap.name)}",
-                            f"{said} {quoted(standing_first.light.name)}, and what has one name "
+                            f"{said} {quoted(owner.light.name)}, and what has one name "
                             "is counted together for all lights",
                             "Write the same in both; or give what is another thing another name.",
                         )

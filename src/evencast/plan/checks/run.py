@@ -6,7 +6,7 @@ from collections.abc import Callable, Collection, Iterable
 from dataclasses import replace
 
 from evencast.errors import Problem
-from evencast.plan.checks import camera, kits, levels, moves, names, references, together
+from evencast.plan.checks import amounts, camera, kits, levels, moves, names, references, together
 from evencast.plan.kit import Kit
 from evencast.plan.plan import Plan
 
@@ -47,12 +47,17 @@ PLAN_RULES: tuple[Callable[[Plan], list[Problem]], ...] = (
     moves.check_swaps_alike,
     moves.check_match_the_rest,
     moves.check_switch_off,
+    amounts.check_stops,
+    amounts.check_prices,
+    amounts.check_sizes,
+    amounts.check_tolerances,
 )
 
 KIT_RULES: tuple[Callable[[Kit], list[Problem]], ...] = (
     kits.check_filter_names,
     kits.check_stock_ids,
     kits.check_empty_kit,
+    amounts.check_stock_sizes,
 )
 
 
