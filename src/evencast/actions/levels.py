@@ -283,7 +283,8 @@ def _by_candela(keys: LevelKeys, light: Light, to_m: float | None, folder: Path)
     elif keys.photometry is not None:
         found = _photometry(keys.photometry, folder)
         candela, known_by, size_m = found.candela, found.known_by, found.size_m
-        notes = [f"{keys.photometry}: {each}." for each in found.remarks]
+        told = [*filter(None, (found.assumed,)), *found.remarks]
+        notes = [f"{keys.photometry}: {each}." for each in told]
     else:
         candela, known_by = _watts(keys, light)
     if to_m is None:

@@ -16,13 +16,15 @@ class FileCandela:
     """How bright a light is by its file.
 
     candela  : least and most
-    known_by : what the file is, and what is assumed
+    known_by : what the file is
+    assumed  : by what the candelas were worked out, where the file has none; else ""
     remarks  : what was made out about the file, phrases without a full stop
     size_m   : greatest width of what shines; None where the file does not say
     """
 
     candela: Range
     known_by: str
+    assumed: str
     remarks: tuple[str, ...]
     size_m: float | None
 
@@ -49,6 +51,7 @@ def candela_of_file(path: Path) -> FileCandela:
     return FileCandela(
         (candela, candela),
         f"{path.name} ({light.standard}) at its brightest, {candela:.0f} cd",
+        "",
         light.remarks,
         light.opening.largest_m or None,
     )
@@ -62,7 +65,8 @@ def _of_fixture(path: Path) -> FileCandela:
     found = beam_candela(fixture, where=str(path))
     return FileCandela(
         (found.low_cd, found.high_cd),
-        f"{path.name} (GDTF), {found.low_cd:.0f} to {found.high_cd:.0f} cd: {found.told}",
+        f"{path.name} (GDTF), {found.low_cd:.0f} to {found.high_cd:.0f} cd",
+        found.told,
         fixture.remarks,
         None,
     )

@@ -311,7 +311,7 @@ def _candela(readings: Readings, fixture: Fixture, light: Light) -> tuple[Range,
         found = candela_of_file(Path(readings.candela))
         for each in found.candela:
             positive(each, where=readings.candela, example="9000")
-        return found.candela, found.known_by
+        return found.candela, ": ".join(filter(None, (found.known_by, found.assumed)))
     if readings.candela is not None:
         low, high = _candelas(readings.candela)
         told = f"{low:g} cd" if low == high else f"{low:g} to {high:g} cd"

@@ -238,6 +238,33 @@ def test_trim_and_compare_stand_at_the_balance_that_was_kept(tmp_path: Path) -> 
     assert balance.mired == pytest.approx(1e6 / 2900 - 1e6 / kept_k, abs=0.001)
 
 
+@pytest.mark.parametrize(
+    ("moves", "said", "other_eye"),
+    [
+        ('moves = ["match the rest"]', "balance_k = 4100\nbalance_duv = -0.004", True),
+        ('moves = ["match the rest"]', "balance_k = 4100", False),
+        ("", "balance_k = 4100\nbalance_duv = -0.004", False),
+    ],
+)
+def test_a_camera_is_not_held_against_a_card_that_was_computed_as_if_it_had_read_it(
+    tmp_path: Path, moves: str, said: str, other_eye: bool
+) -> None:
+    """Where the balance may have been that of a card, the answer says that it was not read on
+    this camera; a white, or a plan that matches nothing to a light, was dialled."""
+    tube = f'[[light]]\nname = "tube"\nrole = "other"\nbuiltin = "cool white tube FL2"\n{moves}\n'
+    path = plan(
+        tmp_path,
+        f'[[setup]]\nname = "day"\n{said}\n',
+        balance="{ at_k = [3200, 5600] }",
+        lights=LIGHTS + tube,
+    )
+    notes = " ".join(trim(path, "lamp", camera="4300K").notes)
+    assert ("a colour that this camera did not read" in notes) is other_eye
+    assert ("the balance of the same camera" in notes) is not other_eye
+    dialled = " ".join(trim(path, "lamp", camera="4300K", balance="4100K").notes)
+    assert "the balance of the same camera" in dialled
+
+
 def test_a_set_up_is_solved_over_the_balances_of_the_plan(tmp_path: Path) -> None:
     """What it keeps is an answer, and no wish."""
     path = plan(

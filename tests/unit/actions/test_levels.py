@@ -202,8 +202,10 @@ def test_a_fixtures_file_beside_the_plan(tmp_path: Path) -> None:
         2 * 3000 / (2 * math.pi * (1 - math.cos(math.radians(each) / 2))) / 4 for each in (70, 40)
     )
     assert (bare.level.low, bare.level.high) == pytest.approx((low, high))
-    assert bare.known_by.startswith("2 times panel.gdtf (GDTF), ")
-    assert bare.notes[:2] == [
+    assert bare.known_by == f"2 times panel.gdtf (GDTF), {2 * low:.0f} to {2 * high:.0f} cd"
+    assert bare.notes[:3] == [
+        "panel.gdtf: 3000 lm; at least as if all fell evenly inside its field angle of 70 degrees, "
+        "at most as if inside its beam angle of 40 degrees.",
         "panel.gdtf: 1 that only glow are left out.",
         "Read yours bare at a noted distance and focus, and give that reading instead.",
     ]
