@@ -146,22 +146,7 @@ def bare_levels(loaded: LoadedPlan, folder: Path) -> tuple[dict[str, BareLevel],
             problems.append(bare)
         else:
             found[entry.name] = bare
-    return found, problems + _at_spots(loaded.plan, camera)
-
-
-def _at_spots(plan: Plan, camera: Taking) -> list[Problem]:
-    """What is wrong with what was read at the spots."""
-    problems = []
-    for spot in plan.spot:
-        for written in spot.light:
-            if written.stops is not None:
-                continue
-            try:
-                level_of_reading(written, camera=camera, within=f"light {quoted(written.name)}")
-            except EvencastError as error:
-                place = f"spot {quoted(spot.name)}.{error.where}"
-                problems.append(Problem("error", place, error.what, error.remedy))
-    return problems
+    return found, problems
 
 
 def level_of_reading(

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from types import MappingProxyType
 
 import numpy as np
 
@@ -78,14 +79,17 @@ def staged_scene(
     balances: Sequence[Candidate],
     *,
     folder: Path,
+    looks: Mapping[tuple[str, str], Floats] = MappingProxyType({}),
 ) -> StagedScene:
     """A plan as a scene.
 
     levels   : as `bare_levels` gives them
     balances : as `candidates` gives them
     folder   : of the plan, where what its lights may be swapped for lies
+    looks    : by folded name and balance, what lights that others shall be like look like, where
+               that is not what they look like by themselves; (2,) u, v
     """
-    return _Builder(loaded, levels, balances, folder).build()
+    return _Builder(loaded, levels, balances, folder, looks).build()
 
 
 class _Builder:
@@ -95,6 +99,7 @@ class _Builder:
         levels: dict[str, BareLevel],
         balances: Sequence[Candidate],
         folder: Path,
+        looks: Mapping[tuple[str, str], Floats],
     ) -> None:
         self._loaded = loaded
         self._plan: Plan = loaded.plan
@@ -104,6 +109,7 @@ class _Builder:
         sheets = np.array([each.transmittance for each in self._filters]).reshape(-1, 81)
         self._kit = Kit(sheets, layers=loaded.plan.limits.layers)
         self._candidates = balances
+        self._given_looks = looks
         self._seen_at: dict[str, list[Floats]] = {}
         self._moves = Moves(loaded, folder)
         weights = loaded.plan.weights
@@ -192,8 +198,10 @@ class _Builder:
             found = options(self._kit, sheets, light, self._weights)
             view = None if window is None else self._loaded.lights[entry.name]
             self._seen_at[key] = [
-                _look(light, found[balance], light.aims[balance], self._kit, view)
-                for balance in range(len(self._candidates))
+                self._given_looks[key, each.aim.label]
+                if (key, each.aim.label) in self._given_looks
+                else _look(light, found[balance], light.aims[balance], self._kit, view)
+                for balance, each in enumerate(self._candidates)
             ]
         return self._seen_at[key]
 

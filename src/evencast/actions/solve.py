@@ -15,6 +15,7 @@ from evencast.actions.circuits import circuits
 from evencast.actions.flicker import flicker
 from evencast.actions.hung import hung
 from evencast.actions.levels import bare_levels, camera_of
+from evencast.actions.likeness import MOST_TIMES, hangs_otherwise, likeness
 from evencast.actions.lit import exposure_of, light_cures, softness_of, spots_of, views_of
 from evencast.actions.match import aim_answer
 from evencast.actions.planned import load_plan
@@ -23,6 +24,7 @@ from evencast.actions.shown import light_answer
 from evencast.actions.spots import spot_problems
 from evencast.actions.why import conflict, wanting, why_this_balance
 from evencast.errors import DocumentErrors, Problem
+from evencast.quantities import Floats
 from evencast.results.plan import Alternative, PlannedLight, SceneProven, SolveAnswer
 from evencast.solver.scene import Progress, Solved, Solver
 
@@ -43,9 +45,15 @@ def solve(path: Path, *, setup: str | None = None, progress: Progress | None = N
     problems = [replace(each, where=f"{path.name}, {each.where}") for each in problems]
     if any(each.severity == "error" for each in problems):
         raise DocumentErrors(path.name, [*loaded.problems, *problems])
-    staged = staged_scene(loaded, levels, balances, folder=path.parent)
-    solver = Solver(staged.scene, progress=progress)
-    solved = solver.solve()
+    looks: dict[tuple[str, str], Floats] = {}
+    for _ in range(MOST_TIMES):
+        staged = staged_scene(loaded, levels, balances, folder=path.parent, looks=looks)
+        solver = Solver(staged.scene, progress=progress)
+        solved = solver.solve()
+        otherwise = hangs_otherwise(staged, solved.best)
+        if not otherwise:
+            break
+        looks |= otherwise
     staging = [replace(each, where=f"{path.name}, {each.where}") for each in staged.problems]
     problems = [*loaded.problems, *problems, *staging]
     return _answer(staged, solver, solved, setup=setup, path=path, problems=problems)
@@ -77,7 +85,11 @@ def _answer(
         for number, each in enumerate(lights)
     ]
     answers = [
-        replace(each, cautions=each.cautions + flicker(one.lamp, staged.camera))
+        replace(
+            each,
+            cautions=each.cautions + flicker(one.lamp, staged.camera),
+            notes=each.notes + likeness(staged, one, lights),
+        )
         for each, one in zip(answers, lights, strict=True)
     ]
     balance = staged.candidates[best.balance].aim

@@ -8,6 +8,7 @@ from collections import Counter
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 
+import numpy as np
 from rich.cells import cell_len
 
 from evencast.actions.planned import LoadedPlan
@@ -201,6 +202,25 @@ def tells_of_what_is_off(solved: SolvedPlan) -> None:
     assert all(each.reason.strip() for each in lights)
 
 
+def is_like_what_it_shall_be_like(solved: SolvedPlan) -> None:
+    """A light inside its tolerance of another looks like it, or it is told that it does not."""
+    lights = {folded(each.name): each for each in solved.answer.lights}
+    for entry, each in solved.lights():
+        other = lights.get(folded(entry.aim.like or ""))
+        told = [note for note in each.notes if "atched to" in note]
+        if other is None or not each.within_tolerance or each.move == "switch off":
+            continue
+        if other.move == "switch off":
+            assert len(told) == 1
+            continue
+        ours, theirs = each.filtered, other.filtered
+        if ours.mired is None or theirs.mired is None or ours.duv is None or theirs.duv is None:
+            continue
+        allowed = solved.loaded.plan.allowed(entry.role)
+        off = np.asarray(ours.mired - theirs.mired), np.asarray(ours.duv - theirs.duv)
+        assert float(allowed.strain(*off)) <= 1.3 or told, each.name
+
+
 LAWS: tuple[Callable[[SolvedPlan], None], ...] = (
     tells_all_in_80_columns,
     is_json,
@@ -212,4 +232,5 @@ LAWS: tuple[Callable[[SolvedPlan], None], ...] = (
     does_only_what_is_allowed,
     looks_as_it_says,
     tells_of_what_is_off,
+    is_like_what_it_shall_be_like,
 )

@@ -90,7 +90,7 @@ BAD_CALLS = {
         ("match", "FL2", "--aim", "balance-900mired", "--balance", "4300K"),
         "-900 mired and +0 Duv from 4300K is no white that light can have",
         "balance-900mired",
-        "Use -223 to +767 mired and at most 0.05 Duv in all.",
+        "Use -222 to +767 mired and at most 0.05 Duv in all.",
     ),
     "look without its balance": (
         ("match", "FL2", "--aim", "look late sun"),
@@ -114,7 +114,7 @@ BAD_CALLS = {
         ("match", "FL2", "--aim", "look screen glow", "--balance", "20000K"),
         "-100.5 mired and +0 Duv from 20000K is no white that light can have",
         "look screen glow",
-        "Use -40 to +950 mired and at most 0.05 Duv in all.",
+        "Use -40 to +949 mired and at most 0.05 Duv in all.",
     ),
     "pack a kit that is not there": (
         ("pack", "van.toml"),
