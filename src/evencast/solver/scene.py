@@ -154,11 +154,15 @@ class Solver:
         assert best is not None  # the bare lights are always an answer
         room = MOST_WIDENED
         while True:
-            hiding = {b: each for b, each in looked.items() if each.bound < best.cost - _TIE}
-            balance = min(hiding, key=lambda each: hiding[each].bound, default=-1)
-            narrow = looked[balance].narrow if hiding else ()
-            if not narrow or len(narrow) > room:
+            hiding = {
+                balance: each
+                for balance, each in looked.items()
+                if each.bound < best.cost - _TIE and 0 < len(each.narrow) <= room
+            }
+            if not hiding:
                 break
+            balance = min(hiding, key=lambda each: hiding[each].bound)
+            narrow = hiding[balance].narrow
             room -= len(narrow)
             with one_core_products():
                 for number in narrow:
@@ -190,19 +194,12 @@ class Solver:
         least = sum(float(each.cost.min()) for each in self.options[balance])
         return least + self._price(balance)
 
-    def at(
-        self,
-        balance: int,
-        *,
-        weights: Weights | None = None,
-        more: Mapping[int, int] | None = None,
-    ) -> Assignment:
+    def at(self, balance: int, *, more: Mapping[int, int] | None = None) -> Assignment:
         """The cheapest assignment at one balance.
 
-        weights : other prices than the scene's
-        more    : by filter, so many sheets more than there are
+        more : by filter, so many sheets more than there are
         """
-        program = self._program(balance, weights)
+        program = self._program(balance, None)
         if more:
             return self._choice(balance, program, self._stock.with_more(more), [])
         return self._choice(balance, program, self._stock, self._cuts)
