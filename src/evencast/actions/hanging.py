@@ -9,7 +9,7 @@ from pathlib import Path
 import numpy as np
 
 from evencast.actions.kit import LoadedKit
-from evencast.actions.planned import LoadedPlan, light_of_entry
+from evencast.actions.planned import LoadedPlan, swapped_light
 from evencast.colour import mired_duv, uv, uv_of_mired_duv, white_uv
 from evencast.errors import EvencastError, nearest
 from evencast.filters import Filter, generic, stack, stack_members
@@ -17,7 +17,6 @@ from evencast.lights import Light, dim_tungsten, parse_tint, redial
 from evencast.lights.explained import ReadColour, changed, explained
 from evencast.lights.reading import TINT_STEP_DUV
 from evencast.plan.light import Light as LightEntry
-from evencast.plan.light import Swap
 from evencast.plan.place import folded, quoted
 from evencast.plan.setup import Hung, Planned, Read, Rigged, Setup
 from evencast.plan.setups import hung_on, light_in
@@ -190,26 +189,6 @@ def _lamp(loaded: LoadedPlan, entry: LightEntry, hung: Hung, folder: Path) -> Li
             remedy=f"Name one of {known}." if known else "Add it as swap to the light.",
         )
     return swapped_light(entry, swap, folder, tint_step_duv=loaded.plan.camera.tint_step_duv)
-
-
-def swapped_light(
-    entry: LightEntry, swap: Swap, folder: Path, *, tint_step_duv: float | None
-) -> Light:
-    """What a light of a plan is with another lamp in it.
-
-    folder : of the plan, where the spectra it names lie
-    """
-    swapped = entry.model_copy(
-        update={
-            "kind": swap.kind,
-            "builtin": swap.builtin,
-            "spectrum": swap.spectrum,
-            "cct_k": swap.cct_k,
-            "duv": swap.duv,
-            "tint": None,
-        }
-    )
-    return light_of_entry(swapped, folder, tint_step_duv=tint_step_duv)
 
 
 def _panes(loaded: LoadedPlan, setup: Setup | None, entry: LightEntry) -> Sequence[Filter]:

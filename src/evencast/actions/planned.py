@@ -23,6 +23,8 @@ from evencast.plan.checks import problems_together
 from evencast.plan.document import read_plan, sketch_kit, sketch_plan
 from evencast.plan.kit import Kit
 from evencast.plan.light import Light as LightEntry
+from evencast.plan.light import Swap
+from evencast.plan.place import quoted
 from evencast.plan.plan import Plan
 from evencast.plan.setup import Setup
 from evencast.plan.setups import at_setup, setup_named
@@ -82,6 +84,7 @@ def load_plan(path: Path, *, setup: str | None = None) -> LoadedPlan:
             lights[entry.name] = light_of_entry(entry, path.parent, tint_step_duv=tint_step_duv)
         except EvencastError as error:
             problems.append(_in_light(path, entry.name, error))
+        problems += _swap_problems(entry, path, tint_step_duv)
     if plan is None and written is not None:
         problems += _spectrum_problems(written, path)
     if written is not None and kit_written is not None:
@@ -119,8 +122,19 @@ def _spectrum_problems(plan: Plan, path: Path) -> list[Problem]:
     return found
 
 
-def _in_light(path: Path, name: str, error: EvencastError) -> Problem:
-    place = f'{path.name}, light "{name}" ({error.where})'
+def _swap_problems(entry: LightEntry, path: Path, tint_step_duv: float | None) -> list[Problem]:
+    """What is wrong with what a light's lamp may be swapped for."""
+    found = []
+    for swap in entry.swap:
+        try:
+            swapped_light(entry, swap, path.parent, tint_step_duv=tint_step_duv)
+        except EvencastError as error:
+            found.append(_in_light(path, entry.name, error, f".swap {quoted(swap.name)}"))
+    return found
+
+
+def _in_light(path: Path, name: str, error: EvencastError, inside: str = "") -> Problem:
+    place = f'{path.name}, light "{name}"{inside} ({error.where})'
     return Problem("error", place, error.what, error.remedy)
 
 
@@ -149,3 +163,23 @@ def light_of_entry(entry: LightEntry, folder: Path, *, tint_step_duv: float | No
     else:
         light = of_kelvin(cct_k, kind=kind)
     return replace(light, name=entry.name, fitting=entry.fitting or light.fitting)
+
+
+def swapped_light(
+    entry: LightEntry, swap: Swap, folder: Path, *, tint_step_duv: float | None
+) -> Light:
+    """What a light of a plan is with another lamp in it.
+
+    folder : of the plan, where the spectra it names lie
+    """
+    swapped = entry.model_copy(
+        update={
+            "kind": swap.kind,
+            "builtin": swap.builtin,
+            "spectrum": swap.spectrum,
+            "cct_k": swap.cct_k,
+            "duv": swap.duv,
+            "tint": None,
+        }
+    )
+    return light_of_entry(swapped, folder, tint_step_duv=tint_step_duv)

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections import Counter
+from dataclasses import replace
 
 import numpy as np
 
 from evencast.actions.cautions import WHITE_ALONE, cautions, move_cautions
 from evencast.actions.doubt import Looks, light_notes
-from evencast.actions.hung import Hung, say_level
+from evencast.actions.hung import LEVEL_SLACK_STOPS, Hung, beyond_level, say_level
 from evencast.actions.match import aim_answer, following, residual_band, tolerance_answer
 from evencast.actions.reading import reading, rounded
 from evencast.actions.scene import StagedScene
@@ -178,6 +179,8 @@ def _for_the_others(
     alone = names_of(found, best, names)
     way = each.staged.light.ways[each.options.way[best]]
     stack = ", ".join(alone) or ("no sheet" if way.move == "leave" else f"to {way.move}")
+    if _is_for_its_level(each, best):
+        return f" Its level aside it would take {stack}."
     members = [int(index) for index in found.members[best] if index < len(names)]
     pieces = each.staged.light.pieces
     never = [
@@ -193,6 +196,15 @@ def _for_the_others(
     if ran_out:
         return f" Alone it would take {stack}; there is not enough {_and(ran_out)} for all."
     return f" Alone it would take {stack}; what it is taken with here serves the whole better."
+
+
+def _is_for_its_level(each: Hung, other: int) -> bool:
+    """Whether another option would leave its level further off than what was chosen."""
+    if each.level_stops is None:
+        return False
+    levels = each.options.level_stops
+    otherwise = replace(each, level_stops=each.level_stops + levels[other] - levels[each.row])
+    return beyond_level(otherwise) > beyond_level(each) + LEVEL_SLACK_STOPS
 
 
 def _and(names: list[str]) -> str:

@@ -7,8 +7,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 from pathlib import Path
 
-from evencast.actions.hanging import FILAMENTS, set_light, swapped_light
-from evencast.actions.planned import LoadedPlan
+from evencast.actions.hanging import FILAMENTS, set_light
+from evencast.actions.planned import LoadedPlan, swapped_light
 from evencast.colour import mired_duv, uv
 from evencast.cutting.pieces import pieces_of
 from evencast.errors import EvencastError, Problem
@@ -119,22 +119,26 @@ class Moves:
         if light.emitters:  # it cannot go further than its own two emitters
             ends = [kelvin(float(mired_duv(uv(each))[0])) for each in light.emitters]
             low_k, high_k = max(low_k, math.ceil(min(ends))), min(high_k, math.floor(max(ends)))
+            if low_k > high_k:
+                reach = f"its emitters reach from {min(ends):.0f} K to {max(ends):.0f} K"
+                self._not_dialled(entry, reach)
+                return None
         wanted_k = round(kelvin(aim.mired) / DIAL_STEP_K) * DIAL_STEP_K
         dial_k = round(float(min(max(wanted_k, low_k), high_k)), 1)
         try:
             lamp = set_light(light, dial_k=dial_k, dim_stops=0.0)
         except EvencastError as error:
-            self._not_dialled(entry, error)
+            self._not_dialled(entry, error.what)
             return None
         layers = self._layers(entry)
         most = min(layers, DIALLED_LAYERS) if low_k <= wanted_k <= high_k else layers
         minutes = self.minutes(entry, "dial") * entry.count
         return replace(_way("dial", lamp, frost, most), setting=dial_k, minutes=minutes), lamp
 
-    def _not_dialled(self, entry: LightEntry, error: EvencastError) -> None:
+    def _not_dialled(self, entry: LightEntry, why: str) -> None:
         """A warning, once for a light."""
         where = f"light {quoted(entry.name)}.adjustable"
-        said = f"where that would be best it is left as it is: {error.what}"
+        said = f"it is not dialled to where that would be best: {why}"
         remedy = "Write the range that it really has, or the spectrum of another setting."
         self.problems.setdefault(where, Problem("warning", where, said, remedy))
 

@@ -6,7 +6,6 @@ from collections.abc import Iterable
 from typing import TYPE_CHECKING
 
 from evencast.cutting.count import Piece
-from evencast.errors import EvencastError
 from evencast.lights.light import Fitting
 
 if TYPE_CHECKING:
@@ -15,7 +14,6 @@ if TYPE_CHECKING:
 WINDOW_MARGIN_MM = 25.0
 """A pane's piece reaches so far over the glass on every side: common practice (10 to 50 mm), no
 source."""
-MOST_OPENINGS = 1000
 
 
 def pieces_of(light: LightKeys, fitting: Fitting) -> list[Piece]:
@@ -24,15 +22,7 @@ def pieces_of(light: LightKeys, fitting: Fitting) -> list[Piece]:
     light   : its apertures are those of one fixture, its count how many fixtures there are
     fitting : what it sits in; a window's pieces are cut larger by the margin and may be joined,
               all others are cut as measured
-    Raises  EvencastError for more openings than anyone covers
     """
-    openings = light.count * sum(aperture.count for aperture in light.aperture)
-    if openings > MOST_OPENINGS:
-        raise EvencastError(
-            f"{openings} openings are more than anyone covers on one light",
-            where=f'light "{light.name}".aperture',
-            remedy=f"Write at most {MOST_OPENINGS}: its openings times its fixtures.",
-        )
     is_window = fitting == "window"
     wider_mm = 2 * WINDOW_MARGIN_MM if is_window else 0.0
     return [

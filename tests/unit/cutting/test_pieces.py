@@ -3,7 +3,6 @@ from __future__ import annotations
 import pytest
 
 from evencast.cutting import Piece, area_m2, pieces_of
-from evencast.errors import EvencastError
 from evencast.lights.light import Fitting
 from evencast.plan.light import Light
 
@@ -43,17 +42,6 @@ def test_every_fixture_has_the_openings() -> None:
 def test_no_opening_no_piece() -> None:
     """A light without measured openings."""
     assert pieces_of(light(), "window") == []
-
-
-def test_more_openings_than_anyone_covers() -> None:
-    """Said before room is made for them."""
-    entry = light(count=10**9, aperture=[{"width_mm": 1, "height_mm": 1, "count": 10**9}])
-    with pytest.raises(EvencastError) as error:
-        pieces_of(entry, "fixture")
-    assert str(error.value) == (
-        'light "window left".aperture: 1000000000000000000 openings are more than anyone covers '
-        "on one light\nWrite at most 1000: its openings times its fixtures."
-    )
 
 
 def test_area() -> None:

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 
 from evencast.errors import Problem
 from evencast.lights.fixture import MOST_LIGHTS
-from evencast.plan.checks.standing import everywhere
+from evencast.plan.checks.standing import everywhere, standing
 from evencast.plan.kit import Kit
 from evencast.plan.light import Minutes
 from evencast.plan.place import entry, quoted
@@ -19,6 +19,7 @@ MOST_MIRED, MOST_DUV = 1000.0, 0.05
 MOST_WEIGHT = 1000.0
 MOST_MINUTES = 10_000.0
 MOST_COUNT = MOST_LIGHTS
+MOST_OPENINGS = 1000
 SMALLEST_MM, LARGEST_MM = 1.0, 100_000.0
 LONGEST_STOCK_MM = 1_000_000.0
 """A kilometre: more than any roll."""
@@ -84,6 +85,24 @@ def check_sizes(plan: Plan) -> list[Problem]:
             sides = [(f"{at}.width", opening.width_mm), (f"{at}.height", opening.height_mm)]
             found += _beyond(sides, SMALLEST_MM, LARGEST_MM, " mm")
             found += _beyond([(f"{at}.count", opening.count)], 1, MOST_COUNT)
+    return found
+
+
+def check_openings(plan: Plan) -> list[Problem]:
+    """A light has not more openings, over all its fixtures, than anyone covers."""
+    found = []
+    for each in standing(plan):
+        if each.wrote("count", "aperture"):
+            openings = each.light.count * sum(one.count for one in each.light.aperture)
+            if openings > MOST_OPENINGS:
+                found.append(
+                    Problem(
+                        "error",
+                        f"{each.where}.aperture",
+                        f"{openings if openings < 10**9 else 'so many'} openings are more than anyone covers on one light",
+                        f"Write at most {MOST_OPENINGS}: its openings times its fixtures.",
+                    )
+                )
     return found
 
 

@@ -50,6 +50,7 @@ PLAN_RULES: tuple[Callable[[Plan], list[Problem]], ...] = (
     amounts.check_stops,
     amounts.check_prices,
     amounts.check_sizes,
+    amounts.check_openings,
     amounts.check_tolerances,
 )
 

@@ -70,6 +70,23 @@ def test_openings_are_of_a_size_that_is_covered() -> None:
     }
 
 
+def test_a_light_has_not_more_openings_than_anyone_covers() -> None:
+    """Openings times fixtures, as they stand in the plan and in a set-up."""
+    side = {"width_mm": 100, "height_mm": 100}
+    made = plan(
+        {"name": "a", "count": 10, "aperture": [side | {"count": 60}, side | {"count": 40}]},
+        {"name": "b", "count": 11, "aperture": [side | {"count": 91}]},
+        {"name": "c", "count": 10**9, "aperture": [side | {"count": 10**9}]},
+        setup=night({"name": "a", "count": 11}),
+    )
+    said = "openings are more than anyone covers on one light"
+    assert [(each.where, each.message) for each in amounts.check_openings(made)] == [
+        ('light "b".aperture', f"1001 {said}"),
+        ('light "c".aperture', f"so many {said}"),
+        ('setup "night".light "a".aperture', f"1100 {said}"),
+    ]
+
+
 @pytest.mark.parametrize(
     ("given", "said"),
     [
