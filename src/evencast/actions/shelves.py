@@ -16,7 +16,7 @@ from evencast.filters import Filter
 
 class Shelves:
     """What there is of every filter that a search may pick; nobody counts what the kit is silent
-    about."""
+    about. A sheet more is one more of the largest that the kit knows of it."""
 
     def __init__(self, kit: LoadedKit, filters: Sequence[Filter]) -> None:
         entries = {each.name: each for each in kit.document.filter} if kit.document else {}
@@ -25,7 +25,7 @@ class Shelves:
         ]
 
     def fits(self, filter_index: int, pieces: tuple[Hashable, ...], more: int) -> bool:
-        """Whether all these pieces can be cut, with so many sheets more of the first size."""
+        """Whether all these pieces can be cut, with so many sheets more."""
         stock = self._with(filter_index, more)
         return stock is None or fits(cast(tuple[Piece, ...], pieces), stock)
 
@@ -52,7 +52,5 @@ class Shelves:
         stock = self._stock[filter_index]
         if not more or stock is None:
             return stock
-        if not stock:
-            return stock
-        first, *rest = stock
-        return [replace(first, count=first.count + more), *rest]
+        largest = max(stock, key=lambda each: each.width_mm * each.length_mm)
+        return [*stock, replace(largest, count=more)]

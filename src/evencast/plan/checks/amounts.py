@@ -95,11 +95,12 @@ def check_openings(plan: Plan) -> list[Problem]:
         if each.wrote("count", "aperture"):
             openings = each.light.count * sum(one.count for one in each.light.aperture)
             if openings > MOST_OPENINGS:
+                said = f"{openings}" if openings < 10**9 else "so many"
                 found.append(
                     Problem(
                         "error",
                         f"{each.where}.aperture",
-                        f"{openings if openings < 10**9 else 'so many'} openings are more than anyone covers on one light",
+                        f"{said} openings are more than anyone covers on one light",
                         f"Write at most {MOST_OPENINGS}: its openings times its fixtures.",
                     )
                 )
