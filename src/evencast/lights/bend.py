@@ -59,11 +59,14 @@ def bend_members(power: Floats, to_mired: Floats, to_duv: Floats) -> Floats | No
     """An ensemble, each member bent to its own place, all of luminance 1. [(n, 81)]
 
     power    : (n, 81)
-    to_mired, to_duv : (n,); held to where a colour temperature exists
-    Returns  members bent beyond STEEPEST give way to others; None where all were
+    to_mired, to_duv : (n,); held to where a colour temperature exists, nan where there is none
+    Returns  members bent beyond STEEPEST, or to nowhere, give way to others; None where all were
     """
-    at_mired = np.clip(to_mired, COOLEST_MIRED, WARMEST_MIRED)
-    bent, steepness = bend(power, uv_of_mired_duv(at_mired, np.clip(to_duv, -DUV_LIMIT, DUV_LIMIT)))
+    somewhere = np.isfinite(to_mired) & np.isfinite(to_duv)
+    at_mired = np.clip(np.where(somewhere, to_mired, WARMEST_MIRED), COOLEST_MIRED, WARMEST_MIRED)
+    at_duv = np.clip(np.where(somewhere, to_duv, 0.0), -DUV_LIMIT, DUV_LIMIT)
+    bent, steepness = bend(power, uv_of_mired_duv(at_mired, at_duv))
+    steepness = np.where(somewhere, steepness, np.inf)
     good = np.flatnonzero(steepness <= STEEPEST)
     if not len(good):
         return None

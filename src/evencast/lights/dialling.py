@@ -70,9 +70,11 @@ def _turned(light: Light, cct_k: float) -> tuple[Floats | None, Floats | None]:
     """The spectrum at that Kelvin and its own Duv, and all it may be: (81,), (MEMBERS, 81).
 
     What was not known of the light stays unknown; how its Duv follows the knob comes to it.
-    None where that takes an absurd bend.
+    None where that takes an absurd bend, or where it has no Kelvin to be turned from.
     """
     was_mired, duv = mired_duv(uv(light.power))
+    if not np.isfinite(was_mired):
+        return None, None
     bent, steepness = bend(light.power[None], uv_of_mired_duv(np.array(mired(cct_k)), duv))
     if not steepness[0] <= STEEPEST:
         return None, None

@@ -43,18 +43,24 @@ SHEETS = (
 FROSTS = ("light frost", "heavy frost")
 LOOKS = ("moonlight, discreet", "late sun", "a look of the plan's own")
 ROLES = ("key", "fill", "background", "practical", "other")
-MEASURED = "lamp.csv"
+MEASURED, GREEN = "lamp.csv", "green.csv"
+"""A warm lamp, and one without a colour temperature."""
 DAYLIGHT_KINDS = ("daylight D55",)
 
 
-CSV = "wavelength_nm,power\n" + "".join(f"{nm},{(nm - 300) / 100}\n" for nm in range(380, 785, 5))
+CSVS = {
+    MEASURED: [(nm, (nm - 300) / 100) for nm in range(380, 785, 5)],
+    GREEN: [(nm, 0.001 + (500 < nm < 560)) for nm in range(380, 785, 5)],
+}
 
 
 def write(folder: Path, plan: str, kit: str) -> Path:
     """Both documents and the measured lamp beside them."""
     (folder / "plan.toml").write_bytes(plan.encode("utf-8", "surrogatepass"))
     (folder / "kit.toml").write_bytes(kit.encode("utf-8", "surrogatepass"))
-    (folder / MEASURED).write_text(CSV, encoding="utf-8")
+    for name, samples in CSVS.items():
+        rows = "".join(f"{nm},{power}\n" for nm, power in samples)
+        (folder / name).write_text(f"wavelength_nm,power\n{rows}", encoding="utf-8")
     return folder / "plan.toml"
 
 
@@ -256,7 +262,7 @@ class _Maker:
         if how == "builtin":
             return {"builtin": draw.choice(LAMPS)}
         if how == "file":
-            return {"spectrum": MEASURED}
+            return {"spectrum": draw.choice([MEASURED, GREEN])}
         kind = draw.choice(["tungsten", "daylight", "phosphor LED", "unknown"])
         every_k = [1700, 2900] if kind == "tungsten" else [1700, 2900, 4000, 5600, 7500]
         found: Entry = {"cct_k": draw.choice(every_k), "kind": kind}

@@ -3,7 +3,7 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from evencast.colour import uv, uv_of_mired_duv, white, xyz
+from evencast.colour import mired_duv, uv, uv_of_mired_duv, white, xyz
 from evencast.lights import builtin
 from evencast.lights.bend import STEEPEST, bend, bend_members
 from evencast.spectra import GRID_NM
@@ -60,6 +60,17 @@ def test_members_bent_too_far_give_way_to_others() -> None:
     assert bent is not None
     np.testing.assert_allclose(xyz(bent)[:, 1], 1.0)
     np.testing.assert_array_equal(bent[2], bent[0])
+
+
+def test_members_that_are_sent_nowhere_give_way_to_others() -> None:
+    """One of them has no colour temperature to start from, and so none to go to."""
+    power = np.stack([white(5600), white(3200), white(4300)])
+    bent = bend_members(power, np.array([180.0, np.nan, 300.0]), np.array([0.0, 0.0, np.nan]))
+    assert bent is not None
+    np.testing.assert_allclose(mired_duv(uv(bent[0]))[0], 180.0, atol=1e-4)
+    np.testing.assert_array_equal(bent[1], bent[0])
+    np.testing.assert_array_equal(bent[2], bent[0])
+    assert bend_members(power, np.full(3, np.nan), np.zeros(3)) is None
 
 
 def test_an_ensemble_that_cannot_be_bent_at_all() -> None:

@@ -7,7 +7,7 @@ from evencast.colour import cct_duv, mired_duv, uv, xyz
 from evencast.errors import EvencastError
 from evencast.lights import Light, builtin, of_reading, redial
 from evencast.lights.dialling import DIALLED_DUV
-from evencast.spectra import MEMBERS
+from evencast.spectra import GRID_NM, MEMBERS
 
 
 def colour(light: Light) -> tuple[float, float]:
@@ -88,6 +88,13 @@ def test_no_light_can_be_turned_to_what_is_no_temperature(cct_k: float) -> None:
     """As an error, for a light of one emitter too."""
     with pytest.raises(EvencastError):
         redial(of_reading(5600, 0.004), cct_k)
+
+
+def test_a_light_without_a_colour_temperature_is_not_turned_to_another() -> None:
+    """A green line has no Kelvin that a knob could have moved from."""
+    line = np.where((GRID_NM > 520) & (GRID_NM < 540), 1.0, 0.0)
+    with pytest.raises(EvencastError, match="cannot be dialled to 4300 K"):
+        redial(Light("green line", "unknown", line), 4300)
 
 
 def test_what_was_not_known_of_a_light_is_not_known_of_it_dialled() -> None:
