@@ -75,7 +75,7 @@ def _answer(staged: StagedScene, name: str, assignment: Assignment) -> Alternati
         worst_duv=rounded(float(worst.options.found.residual_duv[worst.row]), 6),
         off_colour=[each.staged.entry.name for each in lights if not each.is_inside],
         off_level=_off_level(lights),
-        cost=round(own, 4),
+        cost=round(own, 4) + 0.0,
     )
 
 

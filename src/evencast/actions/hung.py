@@ -179,6 +179,11 @@ def say_level(stops: float) -> str:
     return f"{say_stops(stops)} too {'bright' if stops > 0 else 'dark'}"
 
 
+def say_limit(stops: float) -> str:
+    """What sheets may take at the most, as the plan has it."""
+    return f"{stops:g} {'stop' if stops <= 1 else 'stops'}"
+
+
 def _inside(level_stops: float | None, aim: LevelAim) -> bool:
     stops = level_stops or 0.0
     most = aim.allowed_stops + LEVEL_SLACK_STOPS

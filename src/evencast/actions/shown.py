@@ -9,7 +9,7 @@ import numpy as np
 
 from evencast.actions.cautions import WHITE_ALONE, cautions, move_cautions
 from evencast.actions.doubt import Looks, light_notes
-from evencast.actions.hung import LEVEL_SLACK_STOPS, Hung, beyond_level, say_level
+from evencast.actions.hung import LEVEL_SLACK_STOPS, Hung, beyond_level, say_level, say_limit
 from evencast.actions.match import aim_answer, following, residual_band, tolerance_answer
 from evencast.actions.reading import reading, rounded
 from evencast.actions.scene import StagedScene
@@ -140,8 +140,8 @@ def _by_sheets(staged: StagedScene, each: Hung, names: list[str]) -> str:
         told += " The light's own tint control, if it has one, may do it without a sheet."
     elif bare_outside:
         told += _nearest(staged, each, names) + (
-            " Not worth the sheets: leave it as a colour in the picture, flag it, switch it "
-            "off, swap the lamp, or move the balance towards it."
+            " Leave it as a colour in the picture, flag it, switch it off, swap the lamp, or move "
+            "the balance towards it."
         )
     return told
 
@@ -158,14 +158,17 @@ def _outside(each: Hung, found: Evaluated, row: int, order: list[int], names: li
 
 
 def _nearest(staged: StagedScene, each: Hung, names: list[str]) -> str:
-    """What the nearest of all stacks would still leave."""
+    """What the nearest of all stacks would still leave, and why it does not hang."""
     if not staged.filters or each.way.layers == 0:
         return ""
     kit, allowed = staged.scene.kit, each.staged.light.allowed
     members = kit.nearest(each.way.power, each.aim.uv)[None]
     found: Evaluated = evaluate(each.way.power, kit.sheets, members, each.aim, allowed)
-    told = say_row(found, 0, names)
-    return f" The nearest there is: {told}."
+    told = f" The nearest there is: {say_row(found, 0, names)}"
+    limit = each.staged.light.most_loss_stops
+    if found.loss_stops[0] > limit:
+        return f"{told}, more than the {say_limit(limit)} that sheets may take."
+    return f"{told}. Not worth the sheets."
 
 
 def _for_the_others(

@@ -10,7 +10,7 @@ from typing import cast
 
 import numpy as np
 
-from evencast.actions.hung import Hung, hung
+from evencast.actions.hung import Hung, hung, say_limit
 from evencast.actions.scene import StagedScene
 from evencast.cutting.count import Piece
 from evencast.quantities import say_left
@@ -152,7 +152,7 @@ def _alone(staged: StagedScene, number: int, eligible: Sequence[int]) -> str:
     free = replace(light, most_loss_stops=math.inf)
     unlimited = options(scene.kit, scene.sheets, free, scene.weights, at=list(eligible))
     if any(each.inside.any() for each in unlimited.values()):
-        return f"{told} while sheets may take no more than {light.most_loss_stops:g} stops."
+        return f"{told} while sheets may take no more than {say_limit(light.most_loss_stops)}."
     return f"{told}."
 
 

@@ -59,7 +59,7 @@ def _verdict(answer: SolveAnswer) -> str:
         at = f"{at} ({balance.label})"
     moves = [each.move.split(" and ") for each in answer.lights]
     counts = [(verb, sum(move in each for each in moves)) for move, verb in VERBS]
-    doing = ", ".join(f"{verb} {count}" for verb, count in counts if count)
+    doing = ", ".join(f"{verb} {count}" for verb, count in counts if count) or "leave all"
     text = f"{answer.plan}: balance at {at}; of {many(len(answer.lights), 'light')} {doing}. "
     sheet = f"{many(answer.pieces, 'piece')}, {answer.area_m2:.1f} m² of sheet"
     time = f", about {_time(answer.minutes)}" if round(answer.minutes) else ""
