@@ -19,8 +19,8 @@ from tests.laws.fuzz.scene_laws import LAWS, SolvedPlan
 from tests.laws.fuzz.scenes import documents, write
 from tests.laws.fuzz.test_mutations import faults_of
 
-FEW, MANY = 24, 3000
-FEW_SPOILED, MANY_SPOILED = 60, 10_000
+FEW, MANY = 24, 1000
+FEW_SPOILED, MANY_SPOILED = 60, 3000
 LONGEST_S = 60.0
 """Processor time, all cores together, within which any scene of the size made here is answered."""
 
