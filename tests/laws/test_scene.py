@@ -129,6 +129,7 @@ def random_scene(seed: int, *, lights: int, filters: int, layers: int, balances:
                 trims=trims if draw.random() < 0.5 else (Trim(),),
                 views=views,
                 is_key=number == 0,
+                weight=1.0 if number else 2.0,
             )
         )
     return Scene(
@@ -170,7 +171,8 @@ def candidates(scene: Scene, light: SceneLight, balance: int) -> list[Candidate]
             if size and (loss > light.most_loss_stops or not _worth_hanging(light.allowed, *off)):
                 continue
             miss = float(np.hypot(*(uv(power) - light.aims[balance].uv)))
-            colour = 0.75 * strain**2 if strain <= 1 else 40.0 + min(miss, 0.05) / 0.0004
+            off_colour = light.weight * (40.0 + min(miss, 0.05) / 0.0004)
+            colour = 0.75 * strain**2 if strain <= 1 else off_colour
             if way.move == "switch off":
                 colour = 12.0 * (1 + len(light.views))
             else:

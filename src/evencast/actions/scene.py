@@ -30,7 +30,7 @@ from evencast.quantities import Floats
 from evencast.solver.aim import Aim
 from evencast.solver.enumerate import Kit
 from evencast.solver.options import Options, options
-from evencast.solver.prices import Weights
+from evencast.solver.prices import KEY_WEIGHS, Weights
 from evencast.solver.scene import Scene
 from evencast.solver.scene_light import LevelAim, SceneLight, Seen, Trim
 from evencast.solver.stray import stray_within
@@ -175,6 +175,7 @@ class _Builder:
             trims=self._moves.trims(entry, bare) if judged else (Trim(),),
             views=[self._seen(each) for each in views],
             is_key=entry.name == self._key,
+            weight=KEY_WEIGHS if entry.role == "key" else 1.0,
             harmless=self._harmless(entry, bare),
         )
         return Staged(entry, bare, [each[1] for each in ways], light)

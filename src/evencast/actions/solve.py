@@ -23,7 +23,8 @@ from evencast.actions.scene import StagedScene, staged_scene
 from evencast.actions.shown import light_answer
 from evencast.actions.spots import spot_problems
 from evencast.actions.why import conflict, wanting, why_this_balance
-from evencast.errors import DocumentErrors, Problem
+from evencast.errors import DocumentErrors, EvencastError, Problem
+from evencast.plan.plan import Plan
 from evencast.quantities import Floats
 from evencast.results.plan import Alternative, PlannedLight, SceneProven, SolveAnswer
 from evencast.solver.scene import Progress, Solved, Solver
@@ -41,7 +42,7 @@ def solve(path: Path, *, setup: str | None = None, progress: Progress | None = N
     if not problems:
         problems = spot_problems(loaded.plan, camera_of(loaded.plan))
     balances, of_balances = candidates(loaded)
-    problems += of_balances
+    problems += of_balances + _overloads(loaded.plan)
     problems = [replace(each, where=f"{path.name}, {each.where}") for each in problems]
     if any(each.severity == "error" for each in problems):
         raise DocumentErrors(path.name, [*loaded.problems, *problems])
@@ -57,6 +58,15 @@ def solve(path: Path, *, setup: str | None = None, progress: Progress | None = N
     staging = [replace(each, where=f"{path.name}, {each.where}") for each in staged.problems]
     problems = [*loaded.problems, *problems, *staging]
     return _answer(staged, solver, solved, setup=setup, path=path, problems=problems)
+
+
+def _overloads(plan: Plan) -> list[Problem]:
+    """Circuits whose numbers are beyond anything met on a set."""
+    try:
+        circuits(plan)
+    except EvencastError as error:
+        return [Problem("error", error.where, error.what, error.remedy)]
+    return []
 
 
 def _answer(

@@ -24,13 +24,12 @@ from evencast.solver.doubt import Ensemble, judged
 from evencast.solver.enumerate import Kit, Near, Region
 from evencast.solver.left import NOTHING_LEFT, Left
 from evencast.solver.prices import (
-    FARTHEST_UV,
     HARMLESS,
     OFF_COLOUR,
-    PER_UV,
     SWITCHED_OFF,
     Weights,
     colour_cost,
+    off_cost,
 )
 from evencast.solver.scene_light import SceneLight, Way
 from evencast.solver.stacks import (
@@ -184,13 +183,13 @@ def _of_way(
         found = judged(
             ensemble.rows(rows), members[rows], layers[rows], light.aims[balance], light.allowed
         )
-        colour, off = _colour(found, way)
+        colour, off = _colour(found, way, light.weight)
         losses = np.zeros((len(views), len(rows)))
         for place, (seen, of_view) in enumerate(views):
             through = judged(
                 of_view.rows(rows), members[rows], layers[rows], seen.aims[balance], seen.allowed
             )
-            more, more_off = _colour(through, way)
+            more, more_off = _colour(through, way, 1.0)
             colour, off = colour + more, off + more_off
             losses[place] = through.loss_stops
         costs = picked.costs.get(balance, _Costs())
@@ -201,12 +200,12 @@ def _of_way(
     return result
 
 
-def _colour(found: Evaluated, way: Way) -> tuple[Floats, Floats]:
+def _colour(found: Evaluated, way: Way, weight: float) -> tuple[Floats, Floats]:
     """What the colour costs, and the part of it for being outside."""
     if way.is_off:
         lost = np.full(len(found.layers), SWITCHED_OFF)
         return lost, lost
-    colour = colour_cost(found)
+    colour = colour_cost(found, weight)
     return colour, np.where(found.within, 0.0, colour)
 
 
@@ -326,7 +325,7 @@ def _pick(
     rows, miss, strain = window[useful], miss[useful], strain[useful]
     loss = -np.log2(near.luminous[rows])
     edge = PRICE_OF_THE_EDGE_UV / PRICE_PER_LAYER_UV * strain**2
-    off = OFF_COLOUR + PER_UV * np.minimum(miss, FARTHEST_UV)
+    off = off_cost(miss, light.weight)
     cost = np.where(strain <= 1.0, edge, off) + weights.stops * loss
     cost += light.per_sheet(weights) * layers[rows]
     steps = np.minimum(loss / LEVEL_STEP_STOPS, _STEPS - 1).astype(int)
@@ -334,7 +333,7 @@ def _pick(
     kept, costs = _cheapest(rows, cost, group, pool)
     if len(useful) < len(window):
         none = np.zeros(1)
-        outside = Left(np.full(1, OFF_COLOUR), none, none)
+        outside = Left(np.full(1, OFF_COLOUR * light.weight), none, none)
         costs = replace(costs, left=costs.left.and_more(outside))
     return kept, costs
 

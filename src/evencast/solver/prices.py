@@ -16,6 +16,10 @@ from evencast.solver.stacks import PRICE_OF_THE_EDGE_UV, PRICE_PER_LAYER_UV, Eva
 OFF_COLOUR = 40.0
 """A light left outside its tolerance weighs as much as so many pieces."""
 
+KEY_WEIGHS = 2.0
+"""A key off its colour is as bad as two other lights: where sheets do not reach for all, the face
+goes first."""
+
 PER_UV = 1.0 / PRICE_PER_LAYER_UV
 """How far off such a light is, in sheets for each unit of CIE 1960 u, v."""
 
@@ -55,7 +59,16 @@ class Weights:
     minutes: float = 0.1
 
 
-def colour_cost(found: Evaluated) -> Floats:
+def off_cost(miss_uv: Floats, weight: float) -> Floats:
+    """What a light outside its tolerance costs, by how far off it is. [(n,)]
+
+    weight : how many lights it counts for
+    """
+    result: Floats = weight * (OFF_COLOUR + PER_UV * np.minimum(miss_uv, FARTHEST_UV))
+    return result
+
+
+def colour_cost(found: Evaluated, weight: float) -> Floats:
     """What lights' colours cost against their aims. [(n,)]
 
     Inside is what the middle of all that it may be is inside; the rest of what it may be counts
@@ -64,5 +77,4 @@ def colour_cost(found: Evaluated) -> Floats:
     price = PRICE_OF_THE_EDGE_UV / PRICE_PER_LAYER_UV
     near = np.minimum(price * found.edge, OFF_COLOUR / 2)
     near = np.where(found.layers == 0, np.minimum(near, price), near)
-    off = OFF_COLOUR + PER_UV * np.minimum(found.miss_uv, FARTHEST_UV)
-    return np.where(found.within, near, off)
+    return np.where(found.within, near, off_cost(found.miss_uv, weight))

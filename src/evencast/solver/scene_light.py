@@ -101,6 +101,7 @@ class SceneLight:
     trims      : ways to take light without colour, "nothing" first
     views      : what is seen through it
     is_key     : whether other lights' levels are set against it
+    weight     : how many lights it counts for where it is off its colour; 1 or more
     harmless   : at each balance, whether the light as it is moves no spot out of its tolerance,
                  so that it may be left though it is off its aim; () for never
     """
@@ -119,6 +120,7 @@ class SceneLight:
     trims: Sequence[Trim] = (Trim(),)
     views: Sequence[Seen] = ()
     is_key: bool = False
+    weight: float = 1.0
     harmless: Sequence[bool] = ()
 
     @property
