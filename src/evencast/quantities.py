@@ -7,6 +7,7 @@ less light. `docs/glossary.md` lists every quantity with its unit and sign.
 from __future__ import annotations
 
 import math
+from collections.abc import Sequence
 from typing import overload
 
 import numpy as np
@@ -58,6 +59,13 @@ def say_stops(stops: float) -> str:
     whole, part = divmod(thirds, 3)
     number = " ".join(piece for piece in (str(whole) if whole else "", _FRACTIONS[part]) if piece)
     return f"{number} {'stops' if whole > 1 else 'stop'}"
+
+
+def listed(names: Sequence[str], last: str = "and") -> str:
+    """ "a", "a or b", "a, b or c"."""
+    if len(names) < 2:
+        return "".join(names)
+    return f"{', '.join(names[:-1])} {last} {names[-1]}"
 
 
 def say_mired(mired_value: float) -> str:

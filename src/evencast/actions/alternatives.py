@@ -8,7 +8,7 @@ from dataclasses import replace
 
 import numpy as np
 
-from evencast.actions.balances import COMPARED_K
+from evencast.actions.balances import COMPARED_K, place_of_white
 from evencast.actions.hung import Hung, beyond_level, hung, is_view_level
 from evencast.actions.match import aim_answer
 from evencast.actions.reading import rounded
@@ -29,7 +29,7 @@ def alternatives(staged: StagedScene, solver: Solver, solved: Solved) -> list[Al
     """
     found = [("best", solved.best)]
     for cct_k in COMPARED_K:
-        balance = _at(staged, cct_k)
+        balance = place_of_white(staged.candidates, cct_k)
         if balance is not None:
             found.append((f"{cct_k:g}K", solver.at(balance)))
     found.append(("fewest pieces", solver.cheapest_by(FEWEST_PIECES)))
@@ -48,13 +48,6 @@ def alternatives(staged: StagedScene, solver: Solver, solved: Solved) -> list[Al
         else:
             told.append(answer)
     return told
-
-
-def _at(staged: StagedScene, cct_k: float) -> int | None:
-    """The balance of that white among the candidates."""
-    label = f"{cct_k:g}K"
-    labels = [each.aim.label for each in staged.candidates]
-    return labels.index(label) if label in labels else None
 
 
 def _answer(staged: StagedScene, name: str, assignment: Assignment) -> Alternative:

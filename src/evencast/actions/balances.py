@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -132,6 +132,13 @@ def _kelvins(plan: Plan) -> list[float]:
 def _card(loaded: LoadedPlan, name: str) -> Aim:
     light = next(each for key, each in loaded.lights.items() if folded(key) == folded(name))
     return aim_at_uv(f"card under {light.name}", uv(light.power))
+
+
+def place_of_white(among: Sequence[Candidate], cct_k: float) -> int | None:
+    """Where the white of a Kelvin stands among balances; None where it does not."""
+    labels = [each.aim.label for each in among]
+    label = _white(cct_k).label
+    return labels.index(label) if label in labels else None
 
 
 def _white(cct_k: float) -> Aim:

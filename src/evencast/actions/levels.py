@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING
 from evencast.actions.arriving import candela_notes, diffusion_notes, near_field
 from evencast.actions.photometric import FileCandela, candela_of_file
 from evencast.actions.planned import LoadedPlan
-from evencast.actions.softness import frost_loss, frost_of
+from evencast.actions.softness import frost_loss, frost_of, shining_m
 from evencast.actions.taking import (
     Known,
     Taking,
@@ -31,7 +31,6 @@ from evencast.errors import EvencastError, Problem
 from evencast.lights import Light
 from evencast.lights.fixture import Fixture, lamp_watts, within_reach
 from evencast.lights.level import Level, moving_stops, of_candela
-from evencast.lights.softness import shining_size_m
 from evencast.plan.place import quoted
 from evencast.quantities import say_stops
 from evencast.results.expose import Range
@@ -240,11 +239,7 @@ def _lamp(
         lamp = _by_candela(keys, light, to_m, folder)
     one, candela, known_by = lamp.known
     level = one if to_m is None or one.distance_m == to_m else one.moved(to_m)
-    size_m = shining_size_m(
-        lamp.size_m if entry.size_mm is None else entry.size_mm / 1000.0,
-        frost_size_m=None if entry.frost_size_mm is None else entry.frost_size_mm / 1000.0,
-        frosted=bool(entry.frost),
-    )
+    size_m = shining_m(entry, unless_said_m=lamp.size_m)
     notes = [*lamp.notes, *candela_notes(candela, keys.watts)]
     notes += _moved(one, to_m) + near_field(
         to_m,

@@ -9,21 +9,18 @@ from evencast.actions.doubt import Looks
 from evencast.actions.exposures import Lit, exposures
 from evencast.actions.hung import Hung
 from evencast.actions.scene import StagedScene
-from evencast.actions.softness import frost_loss, frost_of, softness
+from evencast.actions.softness import frost_loss, frost_of, shining_m, softness
 from evencast.actions.spots import spots
 from evencast.actions.standing import Around, OtherBalance, OtherLight, Stands
 from evencast.actions.views import View, view_answer
 from evencast.colour import low_middle_high
 from evencast.lights import Light
 from evencast.lights.level import in_reach
-from evencast.lights.softness import shining_size_m
 from evencast.plan.light import Light as LightEntry
 from evencast.results.expose import Cure
 from evencast.results.exposure import SceneExposure, SoftnessAnswer, Triple, ViewAnswer
 from evencast.results.spot import SpotAnswer
 from evencast.solver.aim import Aim
-
-METRES_PER_MM = 0.001
 
 
 def exposure_of(
@@ -125,7 +122,7 @@ def light_cures(
     stands = Stands(
         light=each.lamp,
         distance_m=_distance_m(staged, entry),
-        size_m=_shining_m(entry),
+        size_m=shining_m(entry),
         focus=None if entry.level is None else entry.level.focus,
         filters=each.filters,
         scrim_stops=(scrims, scrims),
@@ -181,15 +178,6 @@ def _falls(light: Light) -> bool:
     return light.kind == "daylight" or light.fitting == "window"
 
 
-def _shining_m(entry: LightEntry) -> float | None:
-    """Greatest width of what shines: of the lit frost where frost hangs."""
-    size_m, frost_size_m = (
-        None if each is None else each * METRES_PER_MM
-        for each in (entry.size_mm, entry.frost_size_mm)
-    )
-    return shining_size_m(size_m, frost_size_m=frost_size_m, frosted=bool(entry.frost))
-
-
 def _wanted(each: Hung) -> float | None:
     aim = each.staged.light.level
     return None if aim is None or aim.only_under else aim.wanted_stops
@@ -206,6 +194,6 @@ def _scrims(each: Hung) -> float:
 
 def _distance_m(staged: StagedScene, entry: LightEntry) -> float | None:
     if entry.distance_mm is not None:
-        return entry.distance_mm * METRES_PER_MM
+        return entry.distance_mm / 1000.0
     bare = staged.levels.get(entry.name)
     return None if bare is None else bare.level.distance_m

@@ -17,7 +17,7 @@ from evencast.filters.printed import PrintedColour
 from evencast.filters.smoothest import STRAIN_LIMIT
 from evencast.filters.xyy import PrintedSheet, from_xyy, with_another
 from evencast.lights import builtin
-from evencast.quantities import Floats
+from evencast.quantities import Floats, listed
 
 if TYPE_CHECKING:  # loads pydantic
     from evencast.plan.kit import KitFilter
@@ -58,8 +58,8 @@ class Gain:
             for place, (half, lamp) in enumerate(zip(self.now_mired, self.lamps, strict=True))
         ]
         return (
-            f"{what}, which leaves its shift open by {_listed(now)}; under {self.missing} as "
-            f"well by {_listed([_round(half) for half in self.then_mired])}"
+            f"{what}, which leaves its shift open by {listed(now)}; under {self.missing} as "
+            f"well by {listed([_round(half) for half in self.then_mired])}"
         )
 
 
@@ -117,7 +117,7 @@ def _lacking(entries: Sequence[KitFilter], *, where: str) -> list[Problem]:
     others = [f'"{name}"' for name in gains if name != worst]
     remedy = f"Add its x, y and Y_percent under {gains[worst].missing}."
     if others:
-        remedy += f" The same goes for {_listed(others)}."
+        remedy += f" The same goes for {listed(others)}."
     return [Problem("warning", f'{where}, filter "{worst}".xyy', gains[worst].said, remedy)]
 
 
@@ -174,7 +174,3 @@ def _half_width_mired(possible: Floats, lamp: str) -> float:
 
 def _round(half_mired: float) -> str:
     return f"{half_mired:.1f}" if half_mired < 1.5 else f"{half_mired:.0f}"
-
-
-def _listed(words: Sequence[str]) -> str:
-    return " and ".join(filter(None, [", ".join(words[:-1]), words[-1]]))

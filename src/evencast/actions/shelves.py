@@ -40,10 +40,6 @@ class Shelves:
             return math.inf
         return sum(each.width_mm * each.length_mm * each.count for each in stock) / 1e6
 
-    def is_counted(self, filter_index: int) -> bool:
-        """Whether the kit says what there is of a filter."""
-        return self._stock[filter_index] is not None
-
     def explain(self, filter_index: int, pieces: Sequence[Piece]) -> str:
         """In one sentence why pieces do not fit."""
         return explain(pieces, self._stock[filter_index] or ())

@@ -9,6 +9,7 @@ import numpy as np
 
 from evencast.actions.cautions import WHITE_ALONE, cautions, move_cautions
 from evencast.actions.doubt import Looks, light_notes
+from evencast.actions.flicker import flicker
 from evencast.actions.hung import LEVEL_SLACK_STOPS, Hung, beyond_level, say_level, say_limit
 from evencast.actions.match import aim_answer, following, residual_band, tolerance_answer
 from evencast.actions.reading import reading, rounded
@@ -33,11 +34,13 @@ def light_answer(
     short: tuple[int, ...],
     cures: list[Cure],
     softness: SoftnessAnswer | None,
+    likeness: list[str],
 ) -> PlannedLight:
     """What to do with one light.
 
     seen  : how it looks as it hangs
     short : filters that ran out
+    likeness : what to know of the light that it shall look like
     """
     entry, found, row = each.staged.entry, each.options.found, each.row
     way, off = each.way, each.way.is_off
@@ -68,14 +71,8 @@ def light_answer(
         tolerance=tolerance_answer(entry.role, each.staged.light.allowed),
         band=None if off else residual_band(seen, each.aim),
         reason=_reason(staged, each, short),
-        notes=light_notes(each.staged.bare, from_file=entry.spectrum is not None),
-        cautions=cautions(each.lamp, each.filters, filter_stops)
-        + move_cautions(
-            each.lamp,
-            swapped=way.move == "swap",
-            dimmed=each.dim_stops > 0,
-            scrims=bool(each.scrims),
-        ),
+        notes=light_notes(each.staged.bare, from_file=entry.spectrum is not None) + likeness,
+        cautions=_cautions(staged, each),
         cures=cures,
         softness=softness,
         searched=sum(
@@ -83,6 +80,18 @@ def light_answer(
             for number in np.unique(each.options.way)
         ),
     )
+
+
+def _cautions(staged: StagedScene, each: Hung) -> list[str]:
+    """What to mind with the sheets, with the moves, and with the mains."""
+    by_move = move_cautions(
+        each.lamp,
+        swapped=each.way.move == "swap",
+        dimmed=each.dim_stops > 0,
+        scrims=bool(each.scrims),
+    )
+    by_sheets = cautions(each.lamp, each.filters, each.filter_stops)
+    return by_sheets + by_move + flicker(each.lamp, staged.camera)
 
 
 def _move(each: Hung) -> str:

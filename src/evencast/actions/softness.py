@@ -13,7 +13,7 @@ from evencast.colour import low_middle_high
 from evencast.errors import EvencastError
 from evencast.filters import Filter
 from evencast.lights import Light
-from evencast.lights.softness import EDGE_M, seen_deg, shadow_edge_at_m
+from evencast.lights.softness import EDGE_M, seen_deg, shadow_edge_at_m, shining_size_m
 from evencast.plan.place import quoted
 from evencast.results.expose import Range
 from evencast.results.exposure import SoftnessAnswer
@@ -47,6 +47,18 @@ def frost_loss(light: Light, frost: Sequence[Filter]) -> Range:
         least, most = each.loss_range_stops or _by_its_numbers(light, each)
         low, high = low + least, high + most
     return low, high
+
+
+def shining_m(entry: LightEntry, *, unless_said_m: float | None = None) -> float | None:
+    """Greatest width of what shines: of the lit frost where frost hangs.
+
+    unless_said_m : that of the lamp, where the plan does not say it
+    """
+    return shining_size_m(
+        unless_said_m if entry.size_mm is None else entry.size_mm / 1000.0,
+        frost_size_m=None if entry.frost_size_mm is None else entry.frost_size_mm / 1000.0,
+        frosted=bool(entry.frost),
+    )
 
 
 def softness(

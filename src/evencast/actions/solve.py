@@ -10,9 +10,8 @@ from pathlib import Path
 import numpy as np
 
 from evencast.actions.alternatives import alternatives
-from evencast.actions.balances import COMPARED_K, candidates
+from evencast.actions.balances import COMPARED_K, candidates, place_of_white
 from evencast.actions.circuits import circuits
-from evencast.actions.flicker import flicker
 from evencast.actions.hung import hung
 from evencast.actions.levels import bare_levels, camera_of
 from evencast.actions.likeness import MOST_TIMES, hangs_otherwise, likeness
@@ -26,6 +25,7 @@ from evencast.actions.why import conflict, wanting, why_this_balance
 from evencast.errors import DocumentErrors, EvencastError, Problem
 from evencast.plan.plan import Plan
 from evencast.quantities import Floats
+from evencast.results.expose import CircuitLoad
 from evencast.results.plan import Alternative, PlannedLight, SceneProven, SolveAnswer
 from evencast.solver.scene import Progress, Solved, Solver
 
@@ -42,7 +42,8 @@ def solve(path: Path, *, setup: str | None = None, progress: Progress | None = N
     if not problems:
         problems = spot_problems(loaded.plan, camera_of(loaded.plan))
     balances, of_balances = candidates(loaded)
-    problems += of_balances + _overloads(loaded.plan)
+    loads, of_loads = _loads(loaded.plan)
+    problems += of_balances + of_loads
     problems = [replace(each, where=f"{path.name}, {each.where}") for each in problems]
     if any(each.severity == "error" for each in problems):
         raise DocumentErrors(path.name, [*loaded.problems, *problems])
@@ -57,16 +58,15 @@ def solve(path: Path, *, setup: str | None = None, progress: Progress | None = N
         looks |= otherwise
     staging = [replace(each, where=f"{path.name}, {each.where}") for each in staged.problems]
     problems = [*loaded.problems, *problems, *staging]
-    return _answer(staged, solver, solved, setup=setup, path=path, problems=problems)
+    return _answer(staged, solver, solved, setup=setup, path=path, loads=loads, problems=problems)
 
 
-def _overloads(plan: Plan) -> list[Problem]:
-    """Circuits whose numbers are beyond anything met on a set."""
+def _loads(plan: Plan) -> tuple[list[CircuitLoad], list[Problem]]:
+    """What hangs on each circuit, or numbers there that are beyond anything met on a set."""
     try:
-        circuits(plan)
+        return circuits(plan), []
     except EvencastError as error:
-        return [Problem("error", error.where, error.what, error.remedy)]
-    return []
+        return [], [Problem("error", error.where, error.what, error.remedy)]
 
 
 def _answer(
@@ -76,6 +76,7 @@ def _answer(
     *,
     setup: str | None,
     path: Path,
+    loads: list[CircuitLoad],
     problems: list[Problem],
 ) -> SolveAnswer:
     plan, best = staged.loaded.plan, solved.best
@@ -91,16 +92,9 @@ def _answer(
             short=best.short,
             cures=light_cures(staged, each, lights, exposure, _elsewhere(staged, solved, number)),
             softness=softness_of(staged, each),
+            likeness=likeness(staged, each, lights),
         )
         for number, each in enumerate(lights)
-    ]
-    answers = [
-        replace(
-            each,
-            cautions=each.cautions + flicker(one.lamp, staged.camera),
-            notes=each.notes + likeness(staged, one, lights),
-        )
-        for each, one in zip(answers, lights, strict=True)
     ]
     balance = staged.candidates[best.balance].aim
     return SolveAnswer(
@@ -116,7 +110,7 @@ def _answer(
         alternatives=compared,
         wanting=wanting(staged, solver, solved),
         conflict=conflict(staged, solver, solved),
-        circuits=circuits(plan),
+        circuits=loads,
         pieces=sum(each.pieces for each in lights),
         area_m2=round(sum(each.area_m2 for each in lights), 3),
         minutes=round(sum(each.minutes for each in lights), 1),
@@ -130,12 +124,15 @@ def _elsewhere(staged: StagedScene, solved: Solved, number: int) -> dict[str, fl
     """What one light's sheets would take at the balances that the best is compared with, by their
     label, where it would be inside there. [stop]"""
     found = {}
-    for balance, candidate in enumerate(staged.candidates):
+    for cct_k in COMPARED_K:
+        balance = place_of_white(staged.candidates, cct_k)
+        if balance is None or balance == solved.best.balance:
+            continue
         options = solved.options[balance][number]
         row = int(np.argmin(options.cost))
-        compared = candidate.aim.label in {f"{each:g}K" for each in COMPARED_K}
-        if compared and balance != solved.best.balance and options.found.within[row]:
-            found[candidate.aim.label] = float(options.found.loss_stops[row])
+        if options.found.within[row]:
+            label = staged.candidates[balance].aim.label
+            found[label] = float(options.found.loss_stops[row])
     return found
 
 

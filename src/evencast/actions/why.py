@@ -13,7 +13,7 @@ import numpy as np
 from evencast.actions.hung import Hung, hung, say_limit
 from evencast.actions.scene import StagedScene
 from evencast.cutting.count import Piece
-from evencast.quantities import say_left
+from evencast.quantities import listed, say_left
 from evencast.results.plan import Alternative, Wanting
 from evencast.solver.options import options
 from evencast.solver.scene import Assignment, Solved, Solver
@@ -53,9 +53,9 @@ def _difference(other: Alternative, best: Alternative) -> str:
     more_off = [each for each in other.off_colour if each not in best.off_colour]
     back = [each for each in best.off_colour if each not in other.off_colour]
     if more_off:
-        parts.append(f"{_listed(more_off)} would be off")
+        parts.append(f"{listed(more_off)} would be off")
     if back:
-        parts.append(f"{_listed(back)} would be inside")
+        parts.append(f"{listed(back)} would be inside")
     pieces = other.pieces - best.pieces
     if pieces:
         parts.append(f"{abs(pieces)} {'more' if pieces > 0 else 'fewer'} {_word(pieces)}")
@@ -67,7 +67,7 @@ def _difference(other: Alternative, best: Alternative) -> str:
         parts.append(f"{abs(stops):.1f} stop {'more' if stops > 0 else 'less'} lost at the most")
     dark = [each for each in other.off_level if each not in best.off_level]
     if dark:
-        parts.append(f"{_listed(dark)} off its level")
+        parts.append(f"{listed(dark)} off its level")
     return ", ".join(parts) or "the same"
 
 
@@ -87,29 +87,20 @@ def wanting(staged: StagedScene, solver: Solver, solved: Solved) -> list[Wanting
 
 
 def _bought(before: Sequence[Hung], after: Sequence[Hung]) -> str:
-    inside = [
-        now.staged.entry.name
-        for was, now in zip(before, after, strict=True)
-        if now.is_inside and not was.is_inside
-    ]
+    pairs = list(zip(before, after, strict=True))
+    inside = [now.staged.entry.name for was, now in pairs if now.is_inside and not was.is_inside]
     if inside:
-        return f"{_listed(inside)} inside"
-    level = [
-        now.staged.entry.name
-        for was, now in zip(before, after, strict=True)
-        if now.is_level and not was.is_level
-    ]
+        return f"{listed(inside)} inside"
+    level = [now.staged.entry.name for was, now in pairs if now.is_level and not was.is_level]
     if level:
-        return f"{_listed(level)} at its level"
+        return f"{listed(level)} at its level"
     pieces = sum(each.pieces for each in before) - sum(each.pieces for each in after)
     if pieces > 0:
         return f"{pieces} {_word(pieces)} fewer"
     stops = sum(each.filter_stops for each in before) - sum(each.filter_stops for each in after)
     if stops >= 0.1:
         return f"{stops:.1f} stop less lost in all"
-    was, now = max(
-        zip(before, after, strict=True), key=lambda pair: _colour(pair[0]) - _colour(pair[1])
-    )
+    was, now = max(pairs, key=lambda pair: _colour(pair[0]) - _colour(pair[1]))
     return f"{now.staged.entry.name} {_left(now)} instead of {_left(was)}"
 
 
@@ -189,7 +180,7 @@ def _too_little(
     elsewhere = [staged.lights[each].entry.name for each in able if each not in here]
     label = staged.candidates[at].aim.label
     if elsewhere:
-        return [f"{_listed(elsewhere)} would need another balance than {label}, which costs more."]
+        return [f"{listed(elsewhere)} would need another balance than {label}, which costs more."]
     if solver.inside_together(at, here):
         return [f"All could be inside at {label}, at a higher price than the weights allow."]
     needed = list(here)
@@ -197,7 +188,7 @@ def _too_little(
         rest = [each for each in needed if each != number]
         if not solver.inside_together(at, rest):
             needed = rest
-    names = _listed([staged.lights[each].entry.name for each in needed])
+    names = listed([staged.lights[each].entry.name for each in needed])
     many = f"have {names} inside together" if len(needed) > 1 else f"bring {names} inside"
     told = f"At {label} there are not sheets enough to {many}."
     return [told, *_ran_out(staged, best, needed)]
@@ -216,12 +207,6 @@ def _ran_out(staged: StagedScene, best: Assignment, needed: Sequence[int]) -> li
         if pieces and not staged.shelves.fits(index, tuple(pieces), 0):
             found.append(f"{sheet.name}: {staged.shelves.explain(index, pieces)}")
     return found
-
-
-def _listed(names: Sequence[str]) -> str:
-    if len(names) < 2:
-        return "".join(names)
-    return f"{', '.join(names[:-1])} and {names[-1]}"
 
 
 def _word(count: int) -> str:

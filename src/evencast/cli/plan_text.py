@@ -8,7 +8,7 @@ from evencast.cli.plain import bullets, many, sentence
 from evencast.cli.quick_text import stop_range
 from evencast.cli.spot_text import spots
 from evencast.cli.text import doubt_told, inside, left, problem_line, table
-from evencast.quantities import say_left, say_stops
+from evencast.quantities import listed, say_left, say_stops
 from evencast.results.exposure import LightExposure, SceneExposure, ViewAnswer
 from evencast.results.plan import Alternative, DemoAnswer, PlannedLight, SolveAnswer
 
@@ -66,14 +66,14 @@ def _verdict(answer: SolveAnswer) -> str:
     text += f"{sheet if answer.pieces else 'Nothing to cut'}{time}."
     lost = [each.name for each in answer.lights if each.move == "nothing reaches it"]
     if lost:
-        text += f" Nothing reaches {_listed(lost)}: flag it, switch it off, or let it be a colour."
+        text += f" Nothing reaches {listed(lost)}: flag it, switch it off, or let it be a colour."
     stays = [
         each.name
         for each in answer.lights
         if not each.within_tolerance and not each.harmless and each.name not in lost
     ]
     if stays:
-        text += f" Not as wanted: {_listed(stays)}; below is why, and what helps."
+        text += f" Not as wanted: {listed(stays)}; below is why, and what helps."
     return text
 
 
@@ -121,9 +121,9 @@ def _alternatives(every: Sequence[Alternative]) -> str:
 
 
 def _off(each: Alternative) -> str:
-    parts = [_listed(each.off_colour)] if each.off_colour else []
+    parts = [listed(each.off_colour)] if each.off_colour else []
     if each.off_level:
-        parts.append(f"level of {_listed(each.off_level)}")
+        parts.append(f"level of {listed(each.off_level)}")
     return "; ".join(parts) or "nothing"
 
 
@@ -274,9 +274,3 @@ def _cautions(answer: SolveAnswer) -> list[str]:
         for caution in circuit.load.cautions:
             of.setdefault(caution, []).append(circuit.name)
     return [f"{', '.join(dict.fromkeys(names))}: {caution}" for caution, names in of.items()]
-
-
-def _listed(names: Sequence[str]) -> str:
-    if len(names) < 2:
-        return "".join(names)
-    return f"{', '.join(names[:-1])} and {names[-1]}"

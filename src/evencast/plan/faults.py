@@ -12,9 +12,10 @@ from pydantic import BaseModel, ValidationError
 from pydantic.fields import FieldInfo
 
 from evencast.errors import Problem, nearest
-from evencast.plan.part import FAULT, MM_PER_UNIT, Part, listed
+from evencast.plan.part import FAULT, MM_PER_UNIT, Part
 from evencast.plan.place import Loc, place, quoted
 from evencast.plan.tolerance import DEFAULT_ALLOWED
+from evencast.quantities import listed
 
 Complaint = Mapping[str, Any]
 Words = tuple[str, str]

@@ -7,8 +7,9 @@ from typing import Any
 
 from evencast.errors import Problem
 from evencast.plan.faults import part_in
-from evencast.plan.part import Part, listed
+from evencast.plan.part import Part
 from evencast.plan.place import Loc, place, quoted
+from evencast.quantities import listed
 
 _UNITS = ("_k", "_hz", "_s", "_deg", "_stops", "_mm", "_cm", "_m", "_in", "_ft")
 

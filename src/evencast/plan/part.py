@@ -22,6 +22,8 @@ from pydantic import (
 )
 from pydantic_core import InitErrorDetails, PydanticCustomError
 
+from evencast.quantities import listed
+
 MM_PER_UNIT = {"mm": 1.0, "cm": 10.0, "m": 1000.0, "in": 25.4, "ft": 304.8}
 """Units a length may be written in; the inch of 25.4 mm is that of ISO 80000-3."""
 
@@ -130,14 +132,14 @@ def _broken(rule: OneOf, data: Mapping[str, Any]) -> list[InitErrorDetails]:
     given = [choice for choice in rule.choices if any(key in data for key in choice)]
     written = [next(key for key in choice if key in data) for choice in given]
     if len(given) > 1:
-        pair = listed([f'"{key}"' for key in written], "and")
+        pair = listed([f'"{key}"' for key in written])
         both = "both " if len(given) == 2 else ""
         return [_line(f"has {both}{pair}", remedy="Keep one of them.")]
     if given:
         return [
             _line(
                 f'"{key}" is missing',
-                remedy=f"Write {listed(given[0], 'and')} together.",
+                remedy=f"Write {listed(given[0])} together.",
                 at=(key,),
             )
             for key in given[0]
@@ -147,7 +149,7 @@ def _broken(rule: OneOf, data: Mapping[str, Any]) -> list[InitErrorDetails]:
         return []
     return [
         _line(
-            f"has none of {listed([choice[0] for choice in rule.choices], 'and')}",
+            f"has none of {listed([choice[0] for choice in rule.choices])}",
             remedy="Write exactly one: "
             + listed([" with ".join(choice) for choice in rule.choices], "or")
             + ".",
@@ -166,7 +168,7 @@ def lengths_in_mm(
         key = f"{length}_{units[0]}"
         number = as_number(data[key])
         if len(units) > 1:
-            names = listed([f"{length}_{unit}" for unit in units], "and")
+            names = listed([f"{length}_{unit}" for unit in units])
             faults.append(
                 _line(f"{length} is given as {names}", remedy="Keep one unit.", at=(key,))
             )
@@ -183,10 +185,3 @@ def lengths_in_mm(
         wrong = number is None or number <= 0
         data[f"{length}_mm"] = 1.0 if wrong else (number or 0.0) * MM_PER_UNIT[units[0]]
     return data
-
-
-def listed(names: Sequence[str], last: str) -> str:
-    """ "a", "a or b", "a, b or c"."""
-    if len(names) < 2:
-        return "".join(names)
-    return f"{', '.join(names[:-1])} {last} {names[-1]}"

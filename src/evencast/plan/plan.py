@@ -7,6 +7,7 @@ from typing import Annotated, ClassVar, Literal
 
 from pydantic import BeforeValidator, ConfigDict, Field, WithJsonSchema
 
+from evencast.camera.flicker import FRAMES_PER_S, Mains
 from evencast.plan.light import Light, Minutes
 from evencast.plan.part import (
     Duv,
@@ -26,8 +27,6 @@ from evencast.plan.setup import Setup
 from evencast.plan.tolerance import DEFAULT_ALLOWED, Allowed, LightRole
 
 DEFAULT_SHUTTER_DEG = 180.0
-FRAMES_PER_S = {50: 25.0, 60: 24.0}
-"""Frames that do not beat with the lamps on each mains. Common practice."""
 
 
 def _low_and_high(value: object) -> object:
@@ -170,7 +169,7 @@ class Camera(Part):
         examples=["magenta"],
     )
 
-    def exposure_s(self, *, mains_hz: int) -> float:
+    def exposure_s(self, *, mains_hz: Mains) -> float:
         """Exposure time of one frame. [s]"""
         if self.shutter_s is not None:
             return self.shutter_s

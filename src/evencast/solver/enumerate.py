@@ -10,10 +10,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from evencast.colour import cie_1931_2deg, mired_duv, uv_of_mired_duv
+from evencast.colour import mired_duv, uv_of_mired_duv
 from evencast.quantities import Floats
 from evencast.solver.best import Ints
-from evencast.solver.stacks import Float32s, Half, halves
+from evencast.solver.stacks import Float32s, Half, functionals, halves
 
 _SLACK_UV = np.float32(2e-6)  # single precision
 _LINE_SLACK = 1e-4
@@ -90,11 +90,8 @@ class Kit:
 
     def near(self, light: Floats, region: Region) -> Near:
         """Every stack in front of a light that ends in a region. The bare light is left out."""
-        cmf = cie_1931_2deg().cmf_grid
-        power = light[:, None] * cmf / float(light @ cmf[:, 1])
-        weight = power @ np.array([1.0, 15.0, 3.0])
-        functionals = np.stack([4 * power[:, 0], 6 * power[:, 1], weight]).astype(np.float32)
-        parts = [self._block(functionals, left, right, region) for left, right in self._halves]
+        of_light = functionals(light, np.zeros(2))
+        parts = [self._block(of_light, left, right, region) for left, right in self._halves]
         members = np.vstack([each[0] for each in parts])
         sums = np.vstack([each[1] for each in parts]).astype(float)
         at_uv = sums[:, :2] / sums[:, 2:]
@@ -114,15 +111,10 @@ class Kit:
 
     def nearest(self, light: Floats, at_uv: Floats) -> Ints:
         """The stack that comes nearest to a colour, of at least one sheet. [(layers,)]"""
-        cmf = cie_1931_2deg().cmf_grid
-        power = light[:, None] * cmf
-        weight = power @ np.array([1.0, 15.0, 3.0])
-        functionals = np.stack(
-            [4 * power[:, 0] - at_uv[0] * weight, 6 * power[:, 1] - at_uv[1] * weight, weight]
-        ).astype(np.float32)
+        of_light = functionals(light, at_uv)
         best, found = np.inf, np.full(self.layers, len(self.sheets))
         for left, right in self._halves:
-            du, dv, total = _products(functionals, left, right)
+            du, dv, total = _products(of_light, left, right)
             squared = (du * du + dv * dv) / (total * total)
             squared[(left.layers[:, None] + right.layers) == 0] = np.inf
             place = int(np.argmin(squared))
@@ -133,9 +125,9 @@ class Kit:
         return found
 
     def _block(
-        self, functionals: Float32s, left: Half, right: Half, region: Region
+        self, of_light: Float32s, left: Half, right: Half, region: Region
     ) -> tuple[Ints, Float32s]:
-        u, v, weight = _products(functionals, left, right)
+        u, v, weight = _products(of_light, left, right)
         row, column = np.divmod(region.about(u, v, weight), weight.shape[1])
         once = right.joint[column] >= left.joint[row]  # others are the same stacks once more
         once &= left.layers[row] + right.layers[column] > 0
@@ -145,10 +137,10 @@ class Kit:
         return members, sums
 
 
-def _products(functionals: Float32s, left: Half, right: Half) -> Float32s:
+def _products(of_light: Float32s, left: Half, right: Half) -> Float32s:
     """Three sums over the spectrum for every pair of halves. [(3, left, right)]"""
     rows = len(left.members)
-    weighted = (functionals[:, None, :] * left.through).reshape(3 * rows, -1)
+    weighted = (of_light[:, None, :] * left.through).reshape(3 * rows, -1)
     product: Float32s = np.matmul(weighted, right.through.T)
     return product.reshape(3, rows, -1)
 

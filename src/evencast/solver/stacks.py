@@ -200,6 +200,16 @@ class Half:
         return Half(self.members[rows], self.through[rows], self.layers[rows], self.joint[rows])
 
 
+def functionals(light: Floats, at_uv: Floats) -> Float32s:
+    """What sums a stack's transmittance to its distance from a colour, in u and in v, both times
+    the weight X + 15 Y + 3 Z, and to that weight; the bare light has a Y of 1. [(3, 81)]"""
+    cmf = cie_1931_2deg().cmf_grid
+    power = light[:, None] * cmf / float(light @ cmf[:, 1])
+    weight = power @ np.array([1.0, 15.0, 3.0])
+    distances = [4 * power[:, 0] - at_uv[0] * weight, 6 * power[:, 1] - at_uv[1] * weight]
+    return np.stack([*distances, weight]).astype(np.float32)
+
+
 def halves(sheets: Floats, layers: int) -> Iterator[tuple[Half, Half]]:
     """Pairs of left and right halves that together hold every multiset.
 
@@ -241,12 +251,7 @@ class _Pools:
     """The best stacks so far: by miss and price, and by price inside the tolerance."""
 
     def __init__(self, light: Floats, aim: Aim, tolerance: Allowed, most_loss_stops: float) -> None:
-        cmf = cie_1931_2deg().cmf_grid
-        power = light[:, None] * cmf / float(light @ cmf[:, 1])
-        weight = power @ np.array([1.0, 15.0, 3.0])
-        self._functionals = np.stack(
-            [4 * power[:, 0] - aim.uv[0] * weight, 6 * power[:, 1] - aim.uv[1] * weight, weight]
-        ).astype(np.float32)
+        self._functionals = functionals(light, aim.uv)
         self._aim = aim
         self._tolerance = tolerance
         self._reach_uv = _reach_uv(aim, tolerance)

@@ -4,6 +4,7 @@ from typing import Any
 
 import pytest
 
+from evencast.camera.flicker import Mains
 from evencast.plan.light import Light
 from evencast.plan.plan import Camera, Plan
 from evencast.plan.setup import SetupLight
@@ -67,7 +68,7 @@ def test_what_is_left_out_has_its_default() -> None:
     ],
 )
 def test_exposure_time_follows_shutter_frames_and_mains(
-    keys: dict[str, float], mains_hz: int, seconds: float
+    keys: dict[str, float], mains_hz: Mains, seconds: float
 ) -> None:
     """The angle's share of a frame; 180 degrees, and 25 or 24 frames by the mains, unless given."""
     camera = Camera.model_validate({"balance": {"fixed_k": 4300}, **keys})
