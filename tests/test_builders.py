@@ -10,9 +10,11 @@ from tests.oracle import colour
 
 assert colour.__version__ == "0.4.7", "the tables are built from this version of the library"
 
-from builders import colour_samples, illuminants, lamps, observers, table  # noqa: E402 - after the library
+from builders import colour_samples, fonts, illuminants, lamps, observers, table  # noqa: E402 - after the library
 
-BUILT = colour_samples.build() | illuminants.build() | lamps.build() | observers.build()
+BUILT = (
+    colour_samples.build() | fonts.build() | illuminants.build() | lamps.build() | observers.build()
+)
 
 
 @pytest.mark.parametrize("name", BUILT)
