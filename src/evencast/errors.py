@@ -20,6 +20,16 @@ class EvencastError(Exception):
         self.where = where
         self.remedy = remedy
 
+    def __reduce__(self) -> tuple[object, ...]:
+        """Carried between processes whole."""
+        return _again, (type(self), str(self), dict(self.__dict__))
+
+
+def _again(kind: type[EvencastError], told: str, said: dict[str, object]) -> EvencastError:
+    error = kind.__new__(kind, told)
+    error.__dict__.update(said)
+    return error
+
 
 @dataclass(frozen=True, slots=True)
 class Problem:

@@ -1,0 +1,98 @@
+"""Failures as pages and as JSON: what was wrong, where, what to do."""
+
+from __future__ import annotations
+
+import html
+from dataclasses import asdict, dataclass, field
+from typing import Any
+
+from starlette.datastructures import Headers
+from starlette.responses import HTMLResponse, JSONResponse, Response
+
+from evencast.errors import DocumentErrors, EvencastError, Problem
+
+
+@dataclass(frozen=True, slots=True)
+class Failure:
+    """One failure.
+
+    status   : of HTTP
+    problems : of a document, where that is what failed
+    """
+
+    status: int
+    what: str
+    where: str
+    remedy: str
+    problems: list[Problem] = field(default_factory=list)
+
+
+def failure_of(error: EvencastError, status: int | None = None) -> Failure:
+    """What an action could not do; 422 where a document has errors, else 400."""
+    problems = list(error.problems) if isinstance(error, DocumentErrors) else []
+    found = status or (422 if problems else 400)
+    return Failure(found, error.what, error.where, error.remedy, problems)
+
+
+def wants_json(headers: Headers, path: str = "") -> bool:
+    """Whether an answer goes to a program."""
+    accept = headers.get("accept", "")
+    return path.endswith(".json") or ("json" in accept and "text/html" not in accept)
+
+
+def failure_response(failure: Failure, headers: Headers, path: str = "") -> Response:
+    """A failure in the form that was asked for; for a part of a page only its message."""
+    if wants_json(headers, path):
+        return JSONResponse(failure_json(failure), failure.status)
+    told = _message(failure)
+    if headers.get("hx-request"):
+        return HTMLResponse(told, failure.status)
+    return HTMLResponse(PAGE.replace("MESSAGE", told), failure.status)
+
+
+def failure_json(failure: Failure) -> dict[str, Any]:
+    """The one shape of an error."""
+    error: dict[str, Any] = {
+        "what": failure.what,
+        "where": failure.where,
+        "remedy": failure.remedy,
+    }
+    if failure.problems:
+        error["problems"] = [asdict(each) for each in failure.problems]
+    return {"error": error}
+
+
+def _message(failure: Failure) -> str:
+    found = "".join(
+        f"<li><b>{html.escape(each.where)}</b>: {html.escape(each.message)}. "
+        f"{html.escape(each.remedy)}</li>"
+        for each in failure.problems
+    )
+    return (
+        f'<div class="failure" role="alert"><p><b>{html.escape(_capital(failure.what))}.</b></p>'
+        f"<p>{html.escape(failure.where)}</p><p>{html.escape(failure.remedy)}</p>"
+        f"{f'<ul>{found}</ul>' if found else ''}</div>"
+    )
+
+
+def _capital(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+PAGE = """<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<title>evencast: not done</title>
+<link rel="stylesheet" href="/static/app.css">
+</head>
+<body>
+<main>
+<h1>Not done</h1>
+MESSAGE
+<p><a href="/">To the jobs</a></p>
+</main>
+</body>
+</html>
+"""
