@@ -9,7 +9,7 @@ from evencast.quantities import Floats
 STEP_UPVP = 0.0011
 """Radius of a one-step circle in u', v' (CIE TN 001:2014; the number from memory, unchecked)."""
 
-_LINEAR_BELOW = (6.0 / 29.0) ** 3
+LAB_LINEAR_BELOW = (6.0 / 29.0) ** 3
 _C7 = 25.0**7
 
 
@@ -21,7 +21,7 @@ def lab(tristimulus: Floats, *, white: Floats) -> Floats:
     Source  CIE 015:2018
     """
     share = tristimulus / white
-    root = np.where(share > _LINEAR_BELOW, np.cbrt(share), share * (841.0 / 108.0) + 4.0 / 29.0)
+    root = np.where(share > LAB_LINEAR_BELOW, np.cbrt(share), share * (841.0 / 108.0) + 4.0 / 29.0)
     x, y, z = np.moveaxis(root, -1, 0)
     return np.stack([116.0 * y - 16.0, 500.0 * (x - y), 200.0 * (y - z)], axis=-1)
 
