@@ -13,6 +13,7 @@ assert colour.__version__ == "0.4.7", "the tables are built from this version of
 from builders import (  # noqa: E402 - after the library
     cameras,
     colour_samples,
+    fonts,
     illuminants,
     lamps,
     observers,
@@ -22,6 +23,7 @@ from builders import (  # noqa: E402 - after the library
 BUILT = (
     cameras.build()
     | colour_samples.build()
+    | fonts.build()
     | illuminants.build()
     | lamps.build()
     | observers.build()

@@ -12,7 +12,7 @@ from evencast.errors import EvencastError
 from evencast.filters import generic, generic_names
 
 TEXT_TABLES = ("dye_sets", "filter_families", "lights", "looks")
-NUMERIC = [name for name in tables.names() if name not in TEXT_TABLES]
+NUMERIC = [name for name in tables.names() if name not in (*TEXT_TABLES, "font_coverage")]
 UNCHECKED_TABLES = 2
 """Tables with a number that is common practice or remembered: the generic filters and the looks,
 which are habits and no measurements. It may only fall."""
