@@ -1,0 +1,1 @@
+"""What leaves the tool: values in, text or bytes out."""
