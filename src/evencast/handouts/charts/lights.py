@@ -21,14 +21,19 @@ from evencast.handouts.charts.frame import (
 from evencast.handouts.charts.ground import GREYS, Greys, Ground
 from evencast.handouts.charts.labels import Field, Labelled, Named, labelled
 from evencast.handouts.charts.letters import isolated
+from evencast.handouts.charts.marks import (
+    ARROW_PX,
+    RING_PX,
+    bare_sample,
+    cross_sample,
+    hung_sample,
+    light_mark,
+    outline_sample,
+)
 from evencast.handouts.charts.placing import Box, Segment
 from evencast.handouts.charts.scale import Scale, window
 from evencast.handouts.charts.svg import (
     Point,
-    arrow,
-    data_fill,
-    dot,
-    element,
     line,
     path,
     picture,
@@ -47,7 +52,6 @@ from evencast.quantities import kelvin, listed, say_left, say_mired
 MOST_MIRED, MOST_DUV = 150.0, 0.015
 _LEAST_MIRED, _LEAST_DUV = 20.0, 0.004
 _HEIGHT_OF_WIDTH = 0.5
-_RING, _DOT, _ARROW = 5.5, 5.0, 12.0
 _DASHES = ("6 4", "2 3", "10 3", "8 3 2 3", "1 2", "12 4 2 4")
 _ROLES = ("key", "fill", "background", "practical", "view", "other")
 
@@ -254,7 +258,7 @@ def _points(chart: LightsChart, panel: Panel) -> list[Named]:
             x, y = _at(colour, panel)
             told = _told(colour) if outside else ""
             told = f"bare {told}" if told and not last else told
-            radius = _ARROW if outside else _RING + 1.0
+            radius = ARROW_PX if outside else RING_PX + 1.0
             name = each.name if last else ""
             points.append(Named(x, y, radius, each.number, name, told, bold=not each.inside))
     return points
@@ -275,7 +279,7 @@ def _taken(chart: LightsChart, panel: Panel) -> list[Box]:
     for each in chart.lights:
         for colour in _shown(each)[:-1]:
             x, y = _at(colour, panel)
-            boxes.append(Box(x - _RING, y - _RING, x + _RING, y + _RING))
+            boxes.append(Box(x - RING_PX, y - RING_PX, x + RING_PX, y + RING_PX))
     return boxes
 
 
@@ -340,21 +344,12 @@ def _light(each: LightMove, panel: Panel, greys: Greys) -> list[str]:
     parts = [line(*places, greys.line, width=1.2)] if len(places) == 2 else []
     parts += _band(each, panel, greys)
     for colour, place in zip(colours, places, strict=True):
-        parts.append(_mark(colour, place, panel, greys, bare=colour is each.bare))
+        parts.append(
+            light_mark(
+                place, colour.fill, greys, bare=colour is each.bare, away=_out(colour, panel)
+            )
+        )
     return [titled(parts, f"{each.number} {isolated(each.name)}: {_told_hung(each)}")]
-
-
-def _mark(colour: Colour, place: Point, panel: Panel, greys: Greys, *, bare: bool) -> str:
-    fill = data_fill(colour.fill)
-    away = _out(colour, panel)
-    if away is not None:
-        return arrow(place, away, fill=fill, stroke=greys.ink)
-    if not bare:
-        return dot(place, _DOT, fill=fill, stroke=greys.ink)
-    ring = dot(place, _RING, fill=greys.panel, stroke=greys.ink, width=4.0)
-    return ring + element(
-        "circle", cx=place[0], cy=place[1], r=_RING, fill="none", stroke=fill, stroke_width=2.0
-    )
 
 
 def _band(each: LightMove, panel: Panel, greys: Greys) -> list[str]:
@@ -380,32 +375,11 @@ def _ends(band: Ends, scale: Scale) -> tuple[float, float]:
 
 
 def _key(chart: LightsChart, greys: Greys) -> list[tuple[Sample, str]]:
-    def ring(at: Point) -> list[str]:
-        return [dot(at, _RING, fill=greys.panel, stroke=greys.ink)]
-
-    def filled(at: Point) -> list[str]:
-        return [dot(at, _DOT, fill=greys.line, stroke=greys.ink)]
-
-    def cross(at: Point) -> list[str]:
-        x, y = at
-        return [
-            line((x - 9, y), (x + 9, y), greys.soft),
-            line((x, y - 8), (x, y + 8), greys.soft),
-        ]
-
-    def outline(dash: str) -> Sample:
-        def draw(at: Point) -> list[str]:
-            x, y = at
-            corners = [(x - 12, y - 6), (x + 12, y - 6), (x + 12, y + 6), (x - 12, y + 6)]
-            return [path(corners, stroke=greys.soft, dash=dash, closed=True)]
-
-        return draw
-
-    entries: list[tuple[Sample, str]] = [(ring, "bare"), (filled, "as it hangs")]
+    entries = [(bare_sample(greys), "bare"), (hung_sample(greys), "as it hangs")]
     if any(each.band_mired is not None for each in chart.lights):
-        entries.append((cross, "nine in ten of what it may be"))
+        entries.append((cross_sample(greys.soft), "nine in ten of what it may be"))
     for allowed, dash in _dashes(chart).items():
-        entries.append((outline(dash), f"{allowed.role} {allowed.say()}"))
+        entries.append((outline_sample(greys.soft, dash), f"{allowed.role} {allowed.say()}"))
     return entries
 
 
