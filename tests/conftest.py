@@ -11,6 +11,9 @@ def pytest_addoption(parser: pytest.Parser) -> None:
     parser.addoption(
         "--long", action="store_true", help="run the tests marked long, with their full counts"
     )
+    parser.addoption(
+        "--keep", action="store_true", help="keep pictures of pages anew, to be looked at"
+    )
 
 
 def pytest_configure(config: pytest.Config) -> None:

@@ -105,3 +105,13 @@ def _text(name: str) -> str:
 def demo_documents() -> dict[str, str]:
     """The documents of the invented job, by file name."""
     return {each.name: each.read_text("utf-8") for each in sorted((_DATA / "demo").iterdir())}
+
+
+def documents_folder() -> Path:
+    """Where the layouts of the documents lie, for the typesetter to read."""
+    return _DATA / "documents"
+
+
+def fonts_folder() -> Path:
+    """Where the fonts of the documents lie, for the typesetter to read."""
+    return _DATA / "fonts"

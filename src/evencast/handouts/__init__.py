@@ -1,1 +1,1 @@
-"""What leaves the tool: values in, text or bytes out."""
+"""What leaves the program: charts, documents, tables and the pocket page, as text or bytes."""

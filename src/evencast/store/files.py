@@ -70,25 +70,53 @@ def write_text(path: Path | str, text: str, *, expected_sha256: str | None = Non
     _refuse_to_overwrite(path, expected_sha256)
     try:
         content = text.encode("utf-8")
+    except ValueError as error:
+        raise _unwritable(path, error) from error
+    _write(path, content)
+    return TextFile(path, text, _digest(content))
+
+
+def write_bytes(path: Path | str, content: bytes, *, replace: bool = False) -> None:
+    """A document or picture on disk, all of it or none.
+
+    replace : whether a file of that name may be written over
+    Raises  EvencastError where the file is there already and may not be, or cannot be written
+    """
+    path = Path(path)
+    if not replace:
+        refuse_if_there(path)
+    _write(path, content)
+
+
+def refuse_if_there(path: Path, remedy: str = "") -> None:
+    """Raises EvencastError where there is anything of that name."""
+    if os.path.lexists(path):
+        raise EvencastError(
+            "is there already",
+            where=str(path),
+            remedy=remedy or "Choose another name, or move the file away.",
+        )
+
+
+def _write(path: Path, content: bytes) -> None:
+    try:
         _replace(path.resolve(), content)
     except (OSError, ValueError) as error:
-        raise EvencastError(
-            f"cannot be written: {_reason(error)}",
-            where=str(path),
-            remedy="Check that the folder exists, that you may write there, and that the disk "
-            "has room.",
-        ) from error
-    return TextFile(path, text, _digest(content))
+        raise _unwritable(path, error) from error
+
+
+def _unwritable(path: Path, error: OSError | ValueError) -> EvencastError:
+    return EvencastError(
+        f"cannot be written: {_reason(error)}",
+        where=str(path),
+        remedy="Check that the folder exists, that you may write there, and that the disk "
+        "has room.",
+    )
 
 
 def _refuse_to_overwrite(path: Path, expected_sha256: str | None) -> None:
     if expected_sha256 is None:
-        if os.path.lexists(path):
-            raise EvencastError(
-                "is there already",
-                where=str(path),
-                remedy="Choose another name, or move the file away.",
-            )
+        refuse_if_there(path)
         return
     if not path.exists():
         raise EvencastError(

@@ -1,0 +1,1 @@
+"""The documents of a plan, one module each: `made(job)` returns its files as bytes."""

@@ -1,0 +1,82 @@
+"""`handout`: the documents of a plan, written to a folder."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from importlib import import_module
+from pathlib import Path
+
+from evencast.actions.handouts.job import Job, Made, Wishes, checked_date, job
+from evencast.errors import EvencastError, Problem
+from evencast.quantities import listed
+from evencast.results.handout import HandoutAnswer, HandoutFile
+from evencast.solver.scene import Progress
+from evencast.store.files import make_folder, refuse_if_there, write_bytes
+
+KINDS = ("cards", "choice", "panes", "colourist", "shopping", "labels", "pocket")
+"""Every hand-out, in the order it is written; each is made by the module of its name."""
+
+
+def handout(
+    path: Path,
+    *,
+    only: Sequence[str],
+    to: Path,
+    setup: str | None,
+    wishes: Wishes,
+    replace: bool,
+    progress: Progress | None = None,
+) -> HandoutAnswer:
+    """The documents of a plan.
+
+    only    : which of `KINDS`; all where empty
+    to      : the folder they go to
+    replace : whether files of the same names may be written over
+    Raises  EvencastError for a hand-out there is none of, a date that is none, or a file that is
+            there already; nothing is written then
+    """
+    chosen = _chosen(only)
+    checked_date(wishes.date)
+    ready = job(path, wishes, setup=setup, progress=progress)
+    made = _made(ready, chosen, progress)
+    if not replace:
+        for _, each in made:
+            refuse_if_there(to / each.name, "Choose another folder, or write over with --replace.")
+    make_folder(to)
+    for _, each in made:
+        write_bytes(to / each.name, each.content, replace=replace)
+    return HandoutAnswer(
+        plan=ready.name,
+        date=wishes.date,
+        setups=[each.name for each in ready.parts if each.setup],
+        files=[HandoutFile(kind, str(to / each.name), len(each.content)) for kind, each in made],
+        problems=_problems(ready, made),
+    )
+
+
+def _chosen(only: Sequence[str]) -> list[str]:
+    unknown = [each for each in only if each not in KINDS]
+    if unknown:
+        raise EvencastError(
+            f"there is no hand-out {listed([repr(each) for each in unknown], 'or')}",
+            where="--only",
+            remedy=f"Choose from {listed(KINDS)}.",
+        )
+    return [each for each in KINDS if each in only or not only]
+
+
+def _made(ready: Job, chosen: Sequence[str], progress: Progress | None) -> list[tuple[str, Made]]:
+    found = []
+    for number, kind in enumerate(chosen):
+        if progress:
+            progress(f"writing {kind}", number + 1, len(chosen))
+        maker = import_module(f"evencast.actions.handouts.{kind}")
+        found += [(kind, each) for each in maker.made(ready)]
+    return found
+
+
+def _problems(ready: Job, made: Sequence[tuple[str, Made]]) -> list[Problem]:
+    """Of every set-up and every document, each once."""
+    found = [problem for part in ready.parts for problem in part.answer.problems]
+    found += [problem for _, each in made for problem in each.problems]
+    return list(dict.fromkeys(found))

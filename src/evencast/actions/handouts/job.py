@@ -1,0 +1,115 @@
+"""What every hand-out of a plan is made from: its set-ups, solved, and how it shall be printed."""
+
+from __future__ import annotations
+
+import re
+from dataclasses import dataclass
+from pathlib import Path
+
+from evencast.actions.planned import LoadedPlan, load_plan
+from evencast.actions.solve import solve
+from evencast.errors import EvencastError, Problem
+from evencast.handouts.typeset import Document, Paper, Printed, typeset
+from evencast.plan.setup import Setup
+from evencast.plan.setups import setup_named
+from evencast.results.plan import SolveAnswer
+from evencast.solver.scene import Progress
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Part:
+    """The plan as it stands in one set-up, and what is to be done there.
+
+    setup  : its own keys, with what was planned, rigged and read; None for the plan itself
+    loaded : the plan with that set-up's lights
+    answer : what `solve --setup NAME` says
+    """
+
+    setup: Setup | None
+    loaded: LoadedPlan
+    answer: SolveAnswer
+
+    @property
+    def name(self) -> str:
+        """Name of the set-up; "" for the plan itself."""
+        return self.setup.name if self.setup else ""
+
+
+@dataclass(frozen=True, slots=True)
+class Wishes:
+    """How documents shall be printed.
+
+    date    : as year-month-day
+    author  : in whose name, or ""
+    paper   : "a4" or "letter"
+    address : where the pocket page will be found, or ""
+    """
+
+    date: str
+    author: str = ""
+    paper: Paper = "a4"
+    address: str = ""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Job:
+    """A plan solved, ready to be handed out.
+
+    path  : of the plan
+    parts : its set-ups in the plan's order, or the plan itself alone
+    """
+
+    path: Path
+    parts: list[Part]
+    wishes: Wishes
+
+    @property
+    def name(self) -> str:
+        """The plan's name."""
+        return self.parts[0].answer.plan
+
+    def typeset(self, layout: str, title: str, content: object) -> Printed:
+        """A document of this job as PDF."""
+        wishes = self.wishes
+        return typeset(Document(layout, title, wishes.author, wishes.date, content, wishes.paper))
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """One file of a hand-out: its name, its bytes, and what it could not show or lacks."""
+
+    name: str
+    content: bytes
+    problems: list[Problem]
+
+
+def job(path: Path, wishes: Wishes, *, setup: str | None, progress: Progress | None) -> Job:
+    """A plan with its set-ups solved, or one of them.
+
+    setup : its name; None for all, or for the plan itself where it has none
+    """
+    plain = load_plan(path)
+    setups = [setup_named(plain.plan, setup)] if setup else list(plain.plan.setup)
+    parts = []
+    for each in setups or [None]:
+        name = each.name if each else None
+        loaded = load_plan(path, setup=name) if name else plain
+        parts.append(Part(each, loaded, solve(path, setup=name, progress=progress)))
+    return Job(path, parts, wishes)
+
+
+def checked_date(text: str) -> str:
+    """A date as year-month-day.
+
+    Raises  EvencastError for anything else
+    """
+    from datetime import date
+
+    try:
+        if re.fullmatch(r"\d{4}-\d\d-\d\d", text):
+            return date.fromisoformat(text).isoformat()
+    except ValueError:
+        pass
+    raise EvencastError(
+        f'"{text}" is not a date', where="--date", remedy="Write year-month-day: 2031-05-04."
+    )

@@ -1,0 +1,85 @@
+"""What leaves the program on paper."""
+
+from __future__ import annotations
+
+from datetime import date as calendar
+from pathlib import Path
+from typing import Any
+
+import click
+
+from evencast.cli.options import Command, json_option, show
+
+PAPERS = ("a4", "letter")
+
+
+def printing_options(command: Command) -> Command:
+    """What every printed document takes: --date, --author, --paper, --replace."""
+    for option in (
+        click.option(
+            "--replace", is_flag=True, help="Write over files of the same names.", default=False
+        ),
+        click.option(
+            "--paper",
+            type=click.Choice(PAPERS),
+            default="a4",
+            show_default=True,
+            help="A4, with A5 cards; or US letter, with half-letter cards.",
+        ),
+        click.option("--author", default="", metavar="NAME", help="In whose name it goes out."),
+        click.option(
+            "--date",
+            default=lambda: calendar.today().isoformat(),
+            show_default="today",
+            metavar="DATE",
+            help="Year-month-day, printed on every page.",
+        ),
+    ):
+        command = option(command)
+    return command
+
+
+@click.command()
+@click.argument("plan", type=click.Path(path_type=Path))
+@click.option(
+    "--only",
+    metavar="NAMES",
+    default="",
+    help="Which of cards, choice, panes, colourist, shopping, labels, pocket, parted by commas."
+    "  [default: all]",
+)
+@click.option("--setup", metavar="NAME", help="One set-up of PLAN.  [default: every one]")
+@click.option(
+    "--to",
+    type=click.Path(path_type=Path, file_okay=False),
+    default=Path("hand-outs"),
+    show_default=True,
+    metavar="DIR",
+    help="The folder they are written to.",
+)
+@click.option(
+    "--address",
+    default="",
+    metavar="URL",
+    help="Where phones will find the pocket page: the cards' QR codes lead there.",
+)
+@printing_options
+@json_option
+def handout(plan: Path, only: str, as_json: bool, **options: Any) -> None:
+    """Write the documents of PLAN: lamp cards, the choice, panes, colourist, shopping, labels.
+
+    Example:  evencast handout bindery/plan.toml --only cards,choice --to paper
+    """
+    from evencast.actions.handouts.handout import handout as act
+    from evencast.actions.handouts.job import Wishes
+    from evencast.cli import paper_text
+    from evencast.cli.progress import progress
+
+    wishes = Wishes(**{name: options.pop(name) for name in ("date", "author", "paper", "address")})
+    names = [each.strip() for each in only.split(",") if each.strip()]
+    with progress("Hand-outs") as told:
+        answer = act(plan, only=names, wishes=wishes, progress=told, **options)
+    show(answer, paper_text.handout, as_json=as_json)
+
+
+ALL = (handout,)
