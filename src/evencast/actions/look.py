@@ -15,7 +15,7 @@ from evencast.camera.sensitivities import Sensitivities, camera_named
 from evencast.errors import EvencastError
 from evencast.handouts.pictures import FACES, Pair, pictures_svg
 from evencast.results.picture import Exposure, LookAnswer, PictureAnswer
-from evencast.store.files import write_bytes, write_text
+from evencast.store.files import refuse_if_there, write_bytes, write_text
 
 MOST_BALANCES = 6
 """More do not fit on a page side by side."""
@@ -37,6 +37,7 @@ def look_light(
 
     to : a new file for the pictures, .svg or .png
     """
+    _check_ending(to)
     loaded = load_kit(kit) if kit else None
     light = resolve.light(light_text, kind)
     filters = [resolve.filter_named(text, loaded) for text in filter_texts]
@@ -59,18 +60,24 @@ def _camera(text: str) -> Sensitivities:
     return own_camera(Path(text)) if resolve.is_path(text) else camera_named(text)
 
 
+def _check_ending(to: Path | None) -> None:
+    """Raise an EvencastError for a file that no picture is written to, before any work is done."""
+    if to is None:
+        return
+    if to.suffix.casefold() not in (".svg", ".png"):
+        raise EvencastError(
+            f'a picture cannot be written as "{to.suffix or to.name}"',
+            where="--to",
+            remedy="End the file's name in .svg or .png.",
+        )
+    refuse_if_there(to)
+
+
 def _written(to: Path | None, pictures: Sequence[PictureAnswer]) -> str | None:
     """The pictures in a new file; None if none is wanted."""
     if to is None:
         return None
-    ending = to.suffix.casefold()
-    if ending not in (".svg", ".png"):
-        raise EvencastError(
-            f'a picture cannot be written as "{ending or to.name}"',
-            where="--to",
-            remedy="End the file's name in .svg or .png.",
-        )
-    if ending == ".svg":
+    if to.suffix.casefold() == ".svg":
         write_text(to, look_svg(pictures))
     else:
         from evencast.handouts.typeset import png_of  # loads the typesetter
