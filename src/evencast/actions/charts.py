@@ -6,6 +6,7 @@ from collections.abc import Callable
 
 from evencast.errors import EvencastError
 from evencast.handouts.charts.lights import Colour, LightMove, LightsChart
+from evencast.handouts.charts.residuals import Residual, ResidualsChart
 from evencast.handouts.charts.values import Ends, Tolerance
 from evencast.results.choice import AimAnswer, ToleranceAnswer
 from evencast.results.light import LightReading
@@ -78,3 +79,25 @@ def _less(ends: Ends | None, other: float | None, digits: int) -> Ends | None:
     if ends is None:
         return None
     return _minus(ends[0], other, digits), _minus(ends[1], other, digits)
+
+
+def residuals_chart(answer: SolveAnswer, shown: Shown) -> ResidualsChart:
+    """What every light of a solved plan leaves against its aim."""
+    return ResidualsChart(
+        title=f"{answer.plan}: what each light leaves against its aim",
+        lights=tuple(
+            Residual(
+                number=number,
+                name=each.name,
+                mired=each.residual_mired,
+                duv=each.residual_duv,
+                band_mired=(each.band or {}).get("residual_mired"),
+                band_duv=(each.band or {}).get("residual_duv"),
+                tolerance=tolerance(each.tolerance),
+                inside=each.within_tolerance,
+                off=each.move == "switch off",
+                fill=shown(each.filtered),
+            )
+            for number, each in enumerate(answer.lights, 1)
+        ),
+    )

@@ -52,6 +52,7 @@ from evencast.quantities import Floats
 ROUND_K = (1500, 2000, 2500, 3000, 3500, 4000, 5000, 6000, 7000, 8000, 10000, 15000, 25000)
 TICK_DUV = 0.006
 LEAST_SPAN = 0.03
+_TICK_SIZE = 11.0
 _DAYLIGHT_K = (4000.0, 25000.0)
 _HEIGHT_OF_WIDTH = 0.62
 
@@ -133,7 +134,7 @@ def svg(chart: ColoursChart, *, ground: Ground = "paper", width: float = 760.0) 
     body += _outlines(chart, panel, greys)
     for each in chart.lights:
         body += _light(each, panel, greys)
-    body += [*_balance(chart, panel, greys), *drawn.elements]
+    body += [*_kelvins(panel, greys), *_balance(chart, panel, greys), *drawn.elements]
     foot = paragraph(
         "CIE 1976 u' across, v' up: equal steps look about equal. Up and left is greener, right "
         "is warmer. An arrow at the edge: outside the picture.",
@@ -246,19 +247,33 @@ def _loci(panel: Panel, greys: Greys) -> list[str]:
         path(each, stroke=greys.soft, width=1.3, dash="7 4") for each in _curve(_daylight(), panel)
     ]
     parts += [path(each, stroke=greys.soft, width=1.6) for each in _curve(_planckian(), panel)]
-    free = float("inf")
-    for cct_k in ROUND_K:  # from warm to cool, right to left
-        tick = _tick(cct_k)
-        if not all(panel.x.holds(u) and panel.y.holds(v) for u, v in tick):
+    for tick, _, _ in _ticks(panel):
+        parts.append(line(*tick, greys.soft))
+    return parts
+
+
+def _ticks(panel: Panel) -> list[tuple[Segment, str, Box]]:
+    """Ticks across the Planckian locus that lie in the field, each with its Kelvin and the place
+    where these are written, none over another."""
+    found: list[tuple[Segment, str, Box]] = []
+    for cct_k in ROUND_K:
+        green, magenta = _tick(cct_k)
+        if not all(panel.x.holds(u) and panel.y.holds(v) for u, v in (green, magenta)):
             continue
-        (top, foot) = ((panel.x.at(u), panel.y.at(v)) for u, v in tick)
-        parts.append(line(top, foot, greys.soft))
+        top, foot = panel.at(*green), panel.at(*magenta)
         label = f"{cct_k} K"
-        half = width_of(label, 11.0) / 2
-        if foot[0] + half < free and foot[1] + 14.0 < panel.box.bottom:
-            place = (foot[0], foot[1] + 12.0)
-            parts += words([label], place, greys.soft, size=11.0, anchor="middle", halo=greys.panel)
-            free = foot[0] - half - 6.0
+        half = width_of(label, _TICK_SIZE) / 2 + 2.0
+        box = Box(foot[0] - half, foot[1] + 2.0, foot[0] + half, foot[1] + 16.0)
+        if panel.box.holds(box) and not any(box.overlaps(other) for _, _, other in found):
+            found.append(((top, foot), label, box))
+    return found
+
+
+def _kelvins(panel: Panel, greys: Greys) -> list[str]:
+    parts = []
+    for _, label, box in _ticks(panel):
+        at = ((box.left + box.right) / 2, box.bottom - 4.0)
+        parts += words([label], at, greys.soft, size=_TICK_SIZE, anchor="middle", halo=greys.panel)
     return parts
 
 
@@ -301,7 +316,8 @@ def _taken(chart: ColoursChart, panel: Panel) -> list[Box]:
     places = [place for each in chart.lights for place, _, _ in _shown(each)[:-1]]
     places += [chart.balance] if chart.balance else []
     at = [panel.at(*place) for place in places]
-    return [Box(x - RING_PX, y - RING_PX, x + RING_PX, y + RING_PX) for x, y in at]
+    marks = [Box(x - RING_PX, y - RING_PX, x + RING_PX, y + RING_PX) for x, y in at]
+    return marks + [box for _, _, box in _ticks(panel)]
 
 
 def _lines(chart: ColoursChart, panel: Panel) -> list[Segment]:

@@ -360,18 +360,12 @@ def _band(each: LightMove, panel: Panel, greys: Greys) -> list[str]:
     x, y = _at(colour, panel)
     parts = []
     if each.band_mired is not None:
-        low, high = _ends(each.band_mired, panel.x)
+        low, high = panel.x.ends(*each.band_mired)
         parts.append(line((low, y), (high, y), greys.soft))
     if each.band_duv is not None:
-        low, high = _ends(each.band_duv, panel.y)
+        low, high = panel.y.ends(*each.band_duv)
         parts.append(line((x, low), (x, high), greys.soft))
     return parts
-
-
-def _ends(band: Ends, scale: Scale) -> tuple[float, float]:
-    low, high = band
-    first = scale.start if low is None else scale.clamped(low)
-    return first, scale.end if high is None else scale.clamped(high)
 
 
 def _key(chart: LightsChart, greys: Greys) -> list[tuple[Sample, str]]:
