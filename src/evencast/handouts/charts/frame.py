@@ -132,25 +132,44 @@ def grid(
         stroke = greys.line if value == strong[1] else greys.grid
         parts.append(line((box.left, y), (box.right, y), stroke))
     below = [(panel.x.at(value), label) for value, label in across if label]
-    parts += names_below(below, box.bottom + LINE_PX, box.right + MARGIN - 2.0, greys)
+    parts += names_below(below, box.bottom + LINE_PX, about(box), greys)
     beside = [(panel.y.at(value), label) for value, label in up if label]
     return parts + names_beside(beside, box.left - 7.0, greys)
 
 
 def names_below(
-    names: Sequence[tuple[float, str]], foot: float, right: float, greys: Greys
+    names: Sequence[tuple[float, str]], foot: float, between: tuple[float, float], greys: Greys
 ) -> list[str]:
-    """Names of values across, centred, moved in where they would leave the picture; one that
-    would touch the last is left out."""
-    parts: list[str] = []
-    free = 2.0
+    """Names of values across, centred, moved in where they would leave their room; of names that
+    would touch every second is told, every third, and so on."""
+    placed = []
     for x, label in sorted(names):
         half = width_of(label, SMALL) / 2
-        middle = min(x, right - half)
-        if middle - half >= free:
-            parts += words([label], (middle, foot), greys.soft, size=SMALL, anchor="middle")
-            free = middle + half + 8.0
-    return parts
+        middle = max(min(x, between[1] - half), between[0] + half)
+        placed.append((middle - half, middle, middle + half, label))
+    return [
+        part
+        for _, middle, _, label in _apart(placed)
+        for part in words([label], (middle, foot), greys.soft, size=SMALL, anchor="middle")
+    ]
+
+
+_Extent = tuple[float, float, float, str]
+"""Start, middle and end of a name, and the name."""
+
+
+def _apart(names: list[_Extent]) -> list[_Extent]:
+    """Every name, or every second, or every third: what stands apart."""
+    for stride in range(1, len(names)):
+        chosen = names[::stride]
+        if all(one[2] + 7.0 <= other[0] for one, other in pairwise(chosen)):
+            return chosen
+    return names[:1]
+
+
+def about(box: Box) -> tuple[float, float]:
+    """Where names of values across may stand: a little beyond the field they belong to."""
+    return box.left - MARGIN, box.right + MARGIN - 2.0
 
 
 def room_beside(labels: Sequence[str]) -> float:
@@ -159,15 +178,13 @@ def room_beside(labels: Sequence[str]) -> float:
 
 
 def names_beside(names: Sequence[tuple[float, str]], right: float, greys: Greys) -> list[str]:
-    """Names of values up, to the left of their lines; one that would touch the last is left
-    out."""
-    parts: list[str] = []
-    free = float("-inf")
-    for y, label in sorted(names):
-        if y - 7.0 >= free:
-            parts += words([label], (right, y + 4.0), greys.soft, size=SMALL, anchor="end")
-            free = y + 7.0
-    return parts
+    """Names of values up, to the left of their lines, thinned out likewise."""
+    placed = [(y - 4.0, y, y + 4.0, label) for y, label in sorted(names)]
+    return [
+        part
+        for _, y, _, label in _apart(placed)
+        for part in words([label], (right, y + 4.0), greys.soft, size=SMALL, anchor="end")
+    ]
 
 
 def listing(

@@ -44,8 +44,14 @@ MOST_STOPS, LEAST_STOPS = 6.0, -8.0
 """What is further from the reference is told at the edge."""
 MOST_NAMED = 9
 _LEAST_COLUMN, _MOST_COLUMN, _MOST_BAR = 22.0, 90.0, 26.0
+_WIDEST = "8 stops under"
 _THIRD_PX, _LEAST_TALL = 11.0, 200.0
 _LINE = SMALL * LINE_PX / SIZE
+_OUTLINE: dict[Kind, dict[str, str | float]] = {
+    "light": {},
+    "sum": {"stroke_width": 2.5},
+    "view": {"stroke_dasharray": "3 2"},
+}
 
 Triple = tuple[float, float, float]
 """Least, middle and most."""
@@ -82,6 +88,7 @@ class LadderChart:
     reference : what stops are counted from: "the shot", "the key"
     f_number  : of the reference
     unknown   : names of lights whose level is not known
+    notes     : told below, sentences
     """
 
     title: str
@@ -89,6 +96,7 @@ class LadderChart:
     f_number: float
     rungs: tuple[Rung, ...]
     unknown: tuple[str, ...]
+    notes: tuple[str, ...]
 
 
 def rows(chart: LadderChart) -> Table:
@@ -113,11 +121,11 @@ def rows(chart: LadderChart) -> Table:
 def svg(chart: LadderChart, *, ground: Ground = "paper", width: float = 760.0) -> str:
     """The chart as a picture: one ladder below the other where one has not room for all."""
     greys, width = GREYS[ground], checked_width(width)
-    under = f"Stops over and under {chart.reference}, f/{marked_stop(chart.f_number)}."
+    under = f"Stops over and under {chart.reference}, {marked_stop(chart.f_number)}."
     head = heading(isolated(chart.title), width, greys, under=under)
     marks = key(_key(chart, greys), width, head.bottom, greys)
     body, bottom = [*head.elements, *marks.elements], marks.bottom
-    left, right = room_beside(["2 2/3 under"]), width - MARGIN - width_of("f/22.5", SMALL) - 8.0
+    left, right = room_beside([_WIDEST]), width - MARGIN - width_of("f/22.5", SMALL) - 8.0
     most = max(1, int((right - left) // _LEAST_COLUMN))
     named = len(chart.rungs) <= min(MOST_NAMED, most)
     low, high = _ends(chart.rungs)
@@ -141,7 +149,7 @@ def svg(chart: LadderChart, *, ground: Ground = "paper", width: float = 760.0) -
 
 
 def _f_numbers(ends: tuple[float, float]) -> str:
-    low, high = (f"f/{marked_stop(each)}" for each in ends)
+    low, high = (marked_stop(each) for each in ends)
     return low if low == high else f"{low} to {high}"
 
 
@@ -165,7 +173,7 @@ def _ends(rungs: Sequence[Rung]) -> tuple[float, float]:
 def _ladder(
     chart: LadderChart, rungs: Sequence[Rung], panel: Panel, greys: Greys, *, named: bool
 ) -> tuple[list[str], float]:
-    up = [(each, _mark(each)) for each in panel.y.marks(1 / 3)]
+    up = [(each, _mark(each, chart.reference)) for each in panel.y.marks(1 / 3)]
     parts = grid(panel, greys, across=[], up=up, strong=(None, 0.0))
     for stops in panel.y.marks(1.0):
         y = panel.y.at(stops)
@@ -173,7 +181,7 @@ def _ladder(
             parts.append(line((panel.box.left, y), (panel.box.right, y), greys.line, dash="1 3"))
         f_number = chart.f_number * 2.0 ** (stops / 2.0)
         at = (panel.box.right + 7.0, y + 4.0)
-        parts += words([f"f/{marked_stop(f_number)}"], at, greys.soft, size=SMALL)
+        parts += words([marked_stop(f_number)], at, greys.soft, size=SMALL)
     bottom = panel.box.bottom + LINE_PX
     for place, each in enumerate(rungs):
         x = panel.x.at(place + 0.5)
@@ -193,22 +201,21 @@ def _name(each: Rung, room: float, *, named: bool) -> Fitted:
     return Fitted((str(each.number), *fit.lines), fit.cut)
 
 
-def _mark(stops: float) -> str:
-    thirds = round(stops * 3)
-    if thirds == 0:
-        return "0"
-    whole, part = divmod(abs(thirds), 3)
-    number = " ".join(
-        each for each in (str(whole) if whole else "", {0: "", 1: "1/3", 2: "2/3"}[part]) if each
-    )
-    return f"{number} {'over' if thirds > 0 else 'under'}"
+def _mark(stops: float, reference: str) -> str:
+    """A whole stop of the ladder; what lies between has a line alone."""
+    if abs(stops - round(stops)) > 1e-6:
+        return ""
+    if round(stops) == 0:
+        return reference if len(reference) <= len(_WIDEST) else "even"
+    whole = abs(round(stops))
+    return f"{whole} {'stop' if whole == 1 else 'stops'} {'over' if stops > 0 else 'under'}"
 
 
 def _rung(chart: LadderChart, each: Rung, x: float, panel: Panel, greys: Greys) -> list[str]:
     """A bar from least to most, its middle, and where it shall be."""
     column = panel.x.at(1.0) - panel.x.at(0.0)
     half = min(column * 0.32, _MOST_BAR / 2)
-    low, middle, high = each.over
+    middle = each.over[1]
     y = panel.y.clamped(middle)
     parts = _aim(each, x, half, panel, greys)
     if panel.y.beyond(middle):
@@ -227,8 +234,7 @@ def _bar(each: Rung, x: float, half: float, panel: Panel, greys: Greys) -> list[
     low, middle, high = each.over
     top, foot = panel.y.clamped(high), panel.y.clamped(low)
     y = panel.y.at(middle)
-    fill = data_fill(each.fill) if each.kind != "sum" else greys.band
-    dash: dict[str, str | float] = {"stroke_dasharray": "3 2"} if each.kind == "view" else {}
+    fill = data_fill(each.fill) if each.kind == "light" else greys.panel
     bar = element(
         "rect",
         x=x - half,
@@ -237,7 +243,7 @@ def _bar(each: Rung, x: float, half: float, panel: Panel, greys: Greys) -> list[
         height=max(foot - top, 3.0),
         fill=fill,
         stroke=greys.ink,
-        **dash,
+        **_OUTLINE[each.kind],
     )
     return [bar, line((x - half - 4.0, y), (x + half + 4.0, y), greys.ink, width=2.5)]
 
@@ -258,8 +264,8 @@ def _aim(each: Rung, x: float, half: float, panel: Panel, greys: Greys) -> list[
 
 
 def _key(chart: LadderChart, greys: Greys) -> list[tuple[Sample, str]]:
-    def bar(fill: str, dash: str = "") -> Sample:
-        more: dict[str, str | float] = {"stroke_dasharray": dash} if dash else {}
+    def bar(kind: Kind) -> Sample:
+        more, fill = _OUTLINE[kind], greys.band if kind == "light" else greys.panel
 
         def draw(at: Point) -> list[str]:
             x, y = at
@@ -281,11 +287,11 @@ def _key(chart: LadderChart, greys: Greys) -> list[tuple[Sample, str]]:
         return parts
 
     kinds = {each.kind for each in chart.rungs}
-    entries: list[tuple[Sample, str]] = [(bar(greys.panel), "a light: least, middle, most")]
+    entries: list[tuple[Sample, str]] = [(bar("light"), "a light: least, middle, most")]
     if "sum" in kinds:
-        entries.append((bar(greys.band), "several together"))
+        entries.append((bar("sum"), "several together"))
     if "view" in kinds:
-        entries.append((bar(greys.panel, "3 2"), "a view"))
+        entries.append((bar("view"), "a view"))
     if any(each.aim for each in chart.rungs):
         entries.append((brackets, "where it may be"))
     return entries
@@ -300,8 +306,8 @@ def _foot(
         entries = [(str(each.number), isolated(each.name)) for each in chart.rungs]
         names = listing(entries, width, bottom + 4.0, greys, wide=215.0)
         parts, bottom = names.elements, names.bottom
-    if chart.unknown:
-        names_ = ", ".join(isolated(each) for each in chart.unknown)
-        told = paragraph(f"Level not known: {names_}.", width, bottom, greys)
+    unknown = ", ".join(isolated(each) for each in chart.unknown)
+    for text in (*chart.notes, *([f"Level not known: {unknown}."] if unknown else [])):
+        told = paragraph(text, width, bottom, greys)
         parts, bottom = parts + told.elements, told.bottom
     return parts, bottom

@@ -9,6 +9,7 @@ from evencast.handouts.charts.frame import (
     MARGIN,
     Panel,
     Sample,
+    about,
     checked_width,
     grid,
     heading,
@@ -256,8 +257,8 @@ def _points(chart: LightsChart, panel: Panel) -> list[Named]:
             if not (last or outside):
                 continue
             x, y = _at(colour, panel)
-            told = _told(colour) if outside else ""
-            told = f"bare {told}" if told and not last else told
+            told = tuple(_told(colour).split(", ")) if outside else ()
+            told = ("bare", *told) if told and not last else told
             radius = ARROW_PX if outside else RING_PX + 1.0
             name = each.name if last else ""
             points.append(Named(x, y, radius, each.number, name, told, bold=not each.inside))
@@ -297,7 +298,7 @@ def _axes(chart: LightsChart, panel: Panel, greys: Greys) -> list[str]:
         for each, _ in across
         if at_balance + each > 10.0
     ]
-    return parts + names_below(over, panel.box.top - 7.0, panel.box.right + MARGIN - 2.0, greys)
+    return parts + names_below(over, panel.box.top - 7.0, about(panel.box), greys)
 
 
 def _mired_mark(mired: float) -> str:
@@ -341,7 +342,7 @@ def _light(each: LightMove, panel: Panel, greys: Greys) -> list[str]:
     if not colours:
         return []
     places = [_at(colour, panel) for colour in colours]
-    parts = [line(*places, greys.line, width=1.2)] if len(places) == 2 else []
+    parts = [line(places[0], places[1], greys.line, width=1.2)] if len(places) == 2 else []
     parts += _band(each, panel, greys)
     for colour, place in zip(colours, places, strict=True):
         parts.append(

@@ -208,7 +208,7 @@ def _points(chart: LossesChart, panel: Panel) -> list[Named]:
             continue
         x, y = panel.at(*place)
         outside = panel.beyond(*place) is not None
-        told = f"{_told_shift(each)}, {say_stops(place[1])}" if outside else ""
+        told = (_told_shift(each), say_stops(place[1])) if outside else ()
         radius = ARROW_PX if outside else _POINT + 1.5
         points.append(Named(x, y, radius, each.number, each.name, told))
     return points
@@ -298,21 +298,32 @@ def _foot(
     chart: LossesChart, drawn: Labelled, width: float, greys: Greys
 ) -> tuple[list[str], float]:
     """Names by number where they are not in the picture, then what has no place in it."""
+    text = "Across: shift in mired, cooler to the left, warmer to the right. Up: loss in stops."
+    if drawn.unlabelled:
+        text += f" {drawn.unlabelled} points lie too close for a number: find them by the list."
     told = paragraph(
-        "Across: shift in mired, cooler to the left, warmer to the right. Up: loss in stops.",
+        text,
         width,
         drawn.panel.box.bottom + 24.0,
         greys,
     )
     parts, bottom = told.elements, told.bottom
     if drawn.listed:
-        entries = [(str(each.number), isolated(each.name)) for each in chart.sheets]
-        names = listing(entries, width, bottom + 4.0, greys, wide=170.0)
+        entries = [(str(each.number), _entry(each)) for each in chart.sheets]
+        names = listing(entries, width, bottom + 4.0, greys, wide=215.0)
         parts, bottom = parts + names.elements, names.bottom
     for text in _left_out(chart.sheets):
         told = paragraph(text, width, bottom, greys)
         parts, bottom = parts + told.elements, told.bottom
     return parts, bottom
+
+
+def _entry(each: SheetPoint) -> str:
+    """A name with shift and loss, which find the point where its number had no room."""
+    place = _place(each)
+    if place is None:
+        return isolated(each.name)
+    return f"{isolated(each.name)}: {_told_shift(each)}, {say_stops(place[1])}"
 
 
 def _left_out(sheets: Sequence[SheetPoint]) -> list[str]:

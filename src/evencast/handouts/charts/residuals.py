@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from evencast.handouts.charts.frame import (
@@ -19,7 +20,7 @@ from evencast.handouts.charts.ground import GREYS, Greys, Ground
 from evencast.handouts.charts.letters import Fitted, fitted, isolated
 from evencast.handouts.charts.marks import area_sample
 from evencast.handouts.charts.placing import Box
-from evencast.handouts.charts.scale import Scale, window
+from evencast.handouts.charts.scale import Scale, Window, round_step, window
 from evencast.handouts.charts.svg import (
     LINE_PX,
     SIZE,
@@ -43,7 +44,7 @@ from evencast.handouts.charts.values import (
 )
 from evencast.quantities import say_left
 
-MOST_MIRED, MOST_DUV = 80.0, 0.02
+MOST_MIRED, MOST_DUV = 40.0, 0.01
 _ROW, _BAR = 26.0, 9.0
 _NAME_SHARE, _TOLD_SHARE, _GAP = 0.22, 0.2, 18.0
 _LINE = SMALL * LINE_PX / SIZE
@@ -156,34 +157,40 @@ def _panels(chart: ResidualsChart, width: float, box: Box) -> tuple[Panel, Panel
     """Two fields of equal width that share their rows."""
     left, right = MARGIN + width * _NAME_SHARE, width - MARGIN - width * _TOLD_SHARE
     half = (right - left - _GAP) / 2
-    lights = [each for each in chart.lights if not each.off]
-    mired = [end for each in lights for end in (*_pair(each.mired), *(each.band_mired or ()))]
-    mired += [end for each in lights for end in (each.tolerance.mired_low, 0.0)]
-    mired += [min(each.tolerance.mired_high, 20.0) for each in lights]
-    duv = [end for each in lights for end in (*_pair(each.duv), *(each.band_duv or ()))]
-    duv += [side * each.tolerance.duv for each in lights for side in (-1.0, 1.0)]
-    across = _symmetric(finite(mired), least=15.0, most=MOST_MIRED, steps=(5.0, 10.0, 20.0))
-    up = _symmetric(finite(duv), least=0.004, most=MOST_DUV, steps=(0.001, 0.002, 0.005))
     rows_ = Scale(0.0, 1.0, box.top, box.bottom)
     first = Box(left, box.top, left + half, box.bottom)
     second = Box(right - half, box.top, right, box.bottom)
+    (cool, warm), (magenta, green) = _windows([each for each in chart.lights if not each.off])
     return (
-        Panel(first, Scale(-across, across, first.left, first.right), rows_),
-        Panel(second, Scale(-up, up, second.left, second.right), rows_),
+        Panel(first, Scale(cool, warm, first.left, first.right), rows_),
+        Panel(second, Scale(magenta, green, second.left, second.right), rows_),
     )
 
 
-def _pair(value: float | None) -> tuple[float, ...]:
-    return () if value is None else (value,)
-
-
-def _symmetric(
-    values: list[float], *, least: float, most: float, steps: tuple[float, ...]
-) -> float:
-    """How far a field reaches to either side."""
-    largest = max((abs(each) * 1.05 for each in values), default=least)
-    (_, high), _ = window([largest], least=(0.0, least), most=(0.0, most), steps=steps)
-    return high
+def _windows(lights: Sequence[Residual]) -> tuple[Window, Window]:
+    """What the fields hold: what is left of lights that are near enough, their bands and
+    tolerances; a light far out does not squeeze the others."""
+    mired: list[float | None] = []
+    duv: list[float | None] = []
+    for each in lights:
+        allowed = each.tolerance
+        mired += [each.mired, *(each.band_mired or ()), allowed.mired_low, allowed.mired_high]
+        duv += [each.duv, *(each.band_duv or ()), -allowed.duv, allowed.duv]
+    inside = [abs(each.mired or 0.0) for each in lights if each.inside]
+    most = max([MOST_MIRED, *(1.3 * each for each in inside)])
+    across, _ = window(
+        (each * 1.05 for each in finite(mired)),
+        least=(-10.0, 10.0),
+        most=(-most, most),
+        steps=(5.0, 10.0, 20.0),
+    )
+    up, _ = window(
+        (each * 1.05 for each in finite(duv)),
+        least=(-0.003, 0.003),
+        most=(-MOST_DUV, MOST_DUV),
+        steps=(0.001, 0.002),
+    )
+    return across, up
 
 
 def _frames(mired: Panel, duv: Panel, greys: Greys) -> list[str]:
@@ -200,12 +207,12 @@ def _frames(mired: Panel, duv: Panel, greys: Greys) -> list[str]:
                 fill=greys.panel,
             )
         )
-        step = panel.x.high / 2
+        step = round_step(panel.x.high - panel.x.low, 5)
         for value in panel.x.marks(step):
             x = panel.x.at(value)
             parts.append(line((x, box.top), (x, box.bottom), greys.grid))
         names = [(panel.x.at(value), _mark(value)) for value in panel.x.marks(step)]
-        parts += names_below(names, box.bottom + LINE_PX, box.right + 16.0, greys)
+        parts += names_below(names, box.bottom + LINE_PX, (box.left - 8.0, box.right + 8.0), greys)
         y = box.top - 9.0
         for x, anchor, title in zip(
             (box.left, (box.left + box.right) / 2, box.right),
