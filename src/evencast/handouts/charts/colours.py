@@ -12,6 +12,7 @@ import numpy as np
 from evencast.colour import cie_1931_2deg, uv_of_mired_duv, uv_of_xyz, white_uv
 from evencast.handouts.charts.frame import (
     MARGIN,
+    Entry,
     Panel,
     Sample,
     checked_width,
@@ -146,8 +147,8 @@ def svg(chart: ColoursChart, *, ground: Ground = "paper", width: float = 760.0) 
     body += foot.elements
     bottom = foot.bottom
     if drawn.listed:
-        entries = [(str(each.number), isolated(each.name)) for each in chart.lights]
-        names = listing(entries, width, bottom + 4.0, greys, wide=215.0)
+        entries = [Entry(each.number, isolated(each.name)) for each in chart.lights]
+        names = listing(entries, width, bottom + 4.0, greys)
         body, bottom = body + names.elements, names.bottom
     return picture(
         width,

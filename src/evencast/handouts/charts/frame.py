@@ -187,35 +187,59 @@ def names_beside(names: Sequence[tuple[float, str]], right: float, greys: Greys)
     ]
 
 
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One name of a list.
+
+    number : of its row
+    name   : cleaned
+    told   : what is to be known of it, on a line of its own
+    """
+
+    number: int
+    name: str
+    told: str = ""
+
+
 def listing(
-    entries: Sequence[tuple[str, str]], width: float, top: float, greys: Greys, *, wide: float
+    entries: Sequence[Entry], width: float, top: float, greys: Greys, *, wide: float = 215.0
 ) -> Part:
-    """Numbers and what they stand for, in as many columns as fit, down and then across.
+    """Names by number, in as many columns as fit, down and then across.
 
     wide : of one column at least, px
     """
     if not entries:
         return Part([], top)
-    room = width - 2 * MARGIN
-    columns = max(1, min(len(entries), int(room // wide)))
-    column = room / columns
-    margin = max(width_of(number, SMALL) for number, _ in entries) + 8.0
-    fits = [fitted(text, column - margin - 12.0, SMALL, most_lines=2) for _, text in entries]
+    columns = max(1, min(len(entries), int((width - 2 * MARGIN) // wide)))
+    column = (width - 2 * MARGIN) / columns
+    margin = max(width_of(str(each.number), SMALL, bold=True) for each in entries) + 8.0
     share = -(-len(entries) // columns)
     parts: list[str] = []
     bottom = top
     for start in range(0, len(entries), share):
         x, y = MARGIN + column * (start // share), top + 13.0
-        for (number, text), fit in zip(
-            entries[start : start + share], fits[start : start + share], strict=True
-        ):
-            at = (x + margin - 8.0, y)
-            parts += words([number], at, greys.ink, size=SMALL, anchor="end", bold=True)
-            full = text if fit.cut else ""
-            parts += words(fit.lines, (x + margin, y), greys.ink, size=SMALL, full=full)
-            y += len(fit.lines) * _small_line() + 2.0
+        for each in entries[start : start + share]:
+            told, y = _entry(each, (x + margin, y), column - margin - 12.0, greys)
+            parts += told
         bottom = max(bottom, y)
     return Part(parts, bottom - 6.0)
+
+
+def _entry(each: Entry, at: Point, room: float, greys: Greys) -> tuple[list[str], float]:
+    """One entry, and the foot of the next."""
+    x, y = at
+    fit = fitted(each.name, room, SMALL, most_lines=1 if each.told else 2)
+    told = fitted(each.told, room, SMALL) if each.told else None
+    number = str(each.number)
+    parts = words([number], (x - 8.0, y), greys.ink, size=SMALL, anchor="end", bold=True)
+    full = each.name if fit.cut else ""
+    parts += words(fit.lines, at, greys.ink, size=SMALL, full=full)
+    y += len(fit.lines) * _small_line()
+    if told is not None:
+        full = each.told if told.cut else ""
+        parts += words(told.lines, (x, y), greys.soft, size=SMALL, full=full)
+        y += _small_line()
+    return parts, y + 2.0
 
 
 def _small_line() -> float:

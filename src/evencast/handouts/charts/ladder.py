@@ -11,6 +11,7 @@ from evencast.camera.exposure import marked_stop
 from evencast.handouts.charts.frame import (
     MARGIN,
     SMALL,
+    Entry,
     Panel,
     Sample,
     checked_width,
@@ -303,8 +304,8 @@ def _foot(
     parts: list[str] = []
     bottom = top + 6.0
     if not named:
-        entries = [(str(each.number), isolated(each.name)) for each in chart.rungs]
-        names = listing(entries, width, bottom + 4.0, greys, wide=215.0)
+        entries = [Entry(each.number, isolated(each.name)) for each in chart.rungs]
+        names = listing(entries, width, bottom + 4.0, greys)
         parts, bottom = names.elements, names.bottom
     unknown = ", ".join(isolated(each) for each in chart.unknown)
     for text in (*chart.notes, *([f"Level not known: {unknown}."] if unknown else [])):

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from evencast.handouts.charts.frame import (
     MARGIN,
+    Entry,
     Panel,
     Sample,
     about,
@@ -392,8 +393,8 @@ def _foot(
     )
     parts, bottom = foot.elements, foot.bottom
     if field.listed:
-        entries = [(str(each.number), isolated(each.name)) for each in chart.lights]
-        names = listing(entries, width, bottom + 4.0, greys, wide=215.0)
+        entries = [Entry(each.number, isolated(each.name)) for each in chart.lights]
+        names = listing(entries, width, bottom + 4.0, greys)
         parts, bottom = parts + names.elements, names.bottom
     for text in _left_out(chart.lights):
         told = paragraph(text, width, bottom, greys)

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from evencast.handouts.charts.frame import (
     MARGIN,
+    Entry,
     Panel,
     Sample,
     checked_width,
@@ -309,8 +310,10 @@ def _foot(
     )
     parts, bottom = told.elements, told.bottom
     if drawn.listed:
-        entries = [(str(each.number), _entry(each)) for each in chart.sheets]
-        names = listing(entries, width, bottom + 4.0, greys, wide=215.0)
+        entries = [
+            Entry(each.number, isolated(each.name), _told_short(each)) for each in chart.sheets
+        ]
+        names = listing(entries, width, bottom + 4.0, greys)
         parts, bottom = parts + names.elements, names.bottom
     for text in _left_out(chart.sheets):
         told = paragraph(text, width, bottom, greys)
@@ -318,19 +321,19 @@ def _foot(
     return parts, bottom
 
 
-def _entry(each: SheetPoint) -> str:
-    """A name with shift and loss, which find the point where its number had no room."""
-    place = _place(each)
-    if place is None:
-        return isolated(each.name)
-    return f"{isolated(each.name)}: {_told_shift(each)}, {say_stops(place[1])}"
+def _told_short(each: SheetPoint) -> str:
+    """Shift and loss, which find the point where its number had no room."""
+    if each.loss_stops is None:
+        return "nothing passes"
+    return f"{_told_shift(each)}, {say_stops(each.loss_stops)}"
 
 
 def _left_out(sheets: Sequence[SheetPoint]) -> list[str]:
     dark = [each for each in sheets if each.loss_stops is None]
     none = [each for each in sheets if each.shift_mired is None and each not in dark]
     told = [
-        f"{each.number} {isolated(each.name)}, {say_stops(each.loss_stops or 0.0)}" for each in none
+        f"{each.number} {isolated(each.name)} ({say_stops(each.loss_stops or 0.0)})"
+        for each in none
     ]
     names = [f"{each.number} {isolated(each.name)}" for each in dark]
     return [

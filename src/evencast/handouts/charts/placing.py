@@ -19,7 +19,7 @@ _RINGS_PX = (4.0, 10.0, 18.0, 28.0, 40.0, 56.0, 76.0, 100.0, 130.0, 170.0)
 _TURNS = tuple(math.radians(each) for each in (0, 180, 90, 270, *range(30, 360, 30)))
 """Right, left, above, below, then what lies between."""
 _LEADER_FROM_PX = 9.0
-_CROSSES, _OVER_DATA = 400.0, 15.0
+_CROSSES, _OVER_DATA = 400.0, 25.0
 _LOOKED_AT = 120
 """Free places that are compared, nearest first."""
 
