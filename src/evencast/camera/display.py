@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cache
 
 import numpy as np
+from numpy.typing import NDArray
 
 from evencast.errors import EvencastError
 from evencast.quantities import Floats, listed
@@ -47,7 +48,7 @@ class Rendered:
     """
 
     values: Floats
-    limited: np.ndarray[tuple[int, ...], np.dtype[np.bool_]]
+    limited: NDArray[np.bool_]
 
     def hexes(self) -> list[str]:
         """The code values in eight bits, "#rrggbb", one for each colour, flat."""
@@ -114,7 +115,7 @@ def shown(linear: Floats, display: Display) -> Rendered:
              than white becomes white, what is darker than black becomes black
     """
     grey = np.clip(linear @ display.luminance, 0.0, 1.0)[..., None]
-    outside = ((linear < -ROUNDING) | (linear > 1.0 + ROUNDING)).any(axis=-1)
+    outside = np.asarray(((linear < -ROUNDING) | (linear > 1.0 + ROUNDING)).any(axis=-1))
     beside = linear - (linear @ display.luminance)[..., None]
     with np.errstate(divide="ignore", invalid="ignore"):
         room = np.where(beside > 0.0, (1.0 - grey) / beside, grey / -beside)
