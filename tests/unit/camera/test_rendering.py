@@ -123,10 +123,7 @@ def test_a_card_of_100_filters_is_quick() -> None:
 def test_residuals_are_0_at_the_own_white_and_follow_the_raw(camera: str) -> None:
     seer = camera_named(camera)
     power = by("FL4")
-    assert residual_stops(3.0 * power, power, seer) == (
-        pytest.approx(0.0, abs=1e-12),
-        pytest.approx(0.0, abs=1e-12),
-    )
+    assert np.abs(residual_stops(3.0 * power, power, seer)).max() < 1e-12
     red, blue = residual_stops(by("tungsten"), white(5600.0), seer)
     assert red > 0.2 > -0.2 > blue  # tungsten is redder and less blue than a daylight balance
     raw, balanced = seer.raw(by("tungsten")), seer.raw(white(5600.0))

@@ -14,7 +14,7 @@ from evencast.spectra import GRID_NM
 
 def bands(nm: Floats) -> Floats:
     """Three bells. [(n, 3)]"""
-    return np.exp(-(((nm[:, None] - np.array([600.0, 540.0, 450.0])) / 40.0) ** 2))
+    return np.asarray(np.exp(-(((nm[:, None] - np.array([600.0, 540.0, 450.0])) / 40.0) ** 2)))
 
 
 def csv(nm: Floats, values: Floats, *, heading: str = "wavelength_nm,r,g,b") -> str:
