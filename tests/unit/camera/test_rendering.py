@@ -11,6 +11,7 @@ from evencast.camera.display import DISPLAYS, display_named
 from evencast.camera.rendering import linear, render, residual_stops
 from evencast.camera.sensitivities import CAMERAS, camera_named
 from evencast.colour import uv, white, xyz
+from evencast.colour.difference import ciede2000, lab
 from evencast.filters import generic, generic_names, stack
 from evencast.lights.bend import bend
 from evencast.quantities import Floats
@@ -179,3 +180,33 @@ def test_patches() -> None:
     ).values.mean(axis=1)
     assert luminances[1] > luminances[2]
     assert list(luminances[-6:]) == sorted(luminances[-6:], reverse=True)
+
+
+@pytest.mark.parametrize(
+    ("camera", "mean", "greatest"), [("camera A", 1.1, 2.6), ("camera B", 1.9, 7.1)]
+)
+def test_under_its_own_white_a_camera_comes_near_the_eye(
+    camera: str, mean: float, greatest: float
+) -> None:
+    """CIEDE2000 over the chart at 3200 and 5600 K: what a matrix cannot make good."""
+    display = display_named("sRGB")
+    to_xyz = np.linalg.inv(display.from_xyz).T
+    for cct_k in (3200.0, 5600.0):
+        seen = [
+            lab(
+                linear(
+                    white(cct_k),
+                    patches.reflectances()[3:],
+                    balance_power=white(cct_k),
+                    camera=camera_named(name),
+                    display=display,
+                )
+                @ to_xyz,
+                white=display.white,
+            )
+            for name in ("eye", camera)
+        ]
+        apart = ciede2000(seen[0], seen[1])
+        print(f"{camera} at {cct_k:g} K: {apart.mean():.2f} on average, {apart.max():.2f} at most")
+        assert apart.mean() < mean
+        assert apart.max() < greatest
