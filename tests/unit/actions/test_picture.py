@@ -228,7 +228,7 @@ def test_words() -> None:
     assert bare is not None
     assert "more red" in bare
     assert "less blue" in bare
-    assert half_words(seen, filtered=True)[0] == "full CTB: loses 1 2/3 stop"
+    assert half_words(seen, filtered=True)[0] == "Loses 1 2/3 stop: full CTB"
 
 
 def test_every_number_is_finite_or_none() -> None:
