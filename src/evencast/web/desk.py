@@ -1,0 +1,126 @@
+"""What all pages work with: the library, the jobs, the changes, and what is kept warm."""
+
+from __future__ import annotations
+
+import threading
+from collections import OrderedDict
+from collections.abc import Callable, Hashable
+from dataclasses import asdict, dataclass
+from pathlib import Path
+from typing import Any, TypeVar
+
+from evencast.actions.hangs import Standing
+from evencast.errors import EvencastError
+from evencast.store.files import confined
+from evencast.store.library.library import Library
+from evencast.store.library.values import Bundle, Document, Record, Revision
+from evencast.web.jobs import Job, Jobs
+from evencast.web.live import Live
+from evencast.web.people import Person
+
+T = TypeVar("T")
+MOST_WARM = 64
+
+
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """A document with its bundle on disk.
+
+    path     : of the document in a folder that holds its bundle as it is now
+    revision : the newest
+    """
+
+    document: Document
+    revision: Revision
+    path: Path
+
+    @property
+    def text(self) -> str:
+        """Of a plan, a kit or a table."""
+        return self.revision.content.decode("utf-8-sig")
+
+
+class Desk:
+    """One library and all that goes with it."""
+
+    def __init__(self, library: Library) -> None:
+        """library : open; closed by whoever opened it"""
+        self.library = library
+        self.jobs = Jobs(self._job_changed)
+        self._seen = library.last_change()
+        self.live = Live(self._changes)
+        self._warm: OrderedDict[Hashable, Any] = OrderedDict()
+        self._lock = threading.Lock()
+
+    def document(self, number: int) -> Document:
+        """A document by its number.
+
+        Raises  EvencastError where there is none
+        """
+        found = next((each for each in self.library.documents() if each.id == number), None)
+        if found is None:
+            raise EvencastError(
+                "there is no such document here", where=f"document {number}", remedy="Go to the jobs."
+            )
+        return found
+
+    def open(self, number: int) -> Opened:
+        """A document as it is now, its bundle on disk."""
+        document = self.document(number)
+        path = self.library.checkout(document.bundle) / document.name
+        return Opened(document, self.library.read(document), path)
+
+    def standing(self, opened: Opened, setup: str | None) -> Standing:
+        """A plan as it hangs, worked out once for each state of its bundle."""
+
+        def made() -> Standing:
+            with confined(opened.path.parent):
+                return Standing(opened.path, setup=setup)
+
+        return self.warm(("standing", opened.path, setup), made)
+
+    def warm(self, key: Hashable, make: Callable[[], T]) -> T:
+        """What was made for that key, or is made now; the least used goes when there is much."""
+        with self._lock:
+            if key in self._warm:
+                self._warm.move_to_end(key)
+                return self._warm[key]  # type: ignore[no-any-return]
+        made = make()
+        with self._lock:
+            self._warm[key] = made
+            while len(self._warm) > MOST_WARM:
+                self._warm.popitem(last=False)
+        return made
+
+    def save(
+        self, document: Document, text: str, *, based_on: int, by: Person, note: str
+    ) -> Revision:
+        """A new revision, signed."""
+        return self.library.save(
+            document, text.encode(), based_on=based_on, by=by.name, note=note
+        )
+
+    def new_bundle(self, name: str) -> Bundle:
+        """A bundle of that name, or one like it where it is taken."""
+        taken = {each.name.casefold() for each in self.library.bundles()}
+        tried = [name, *(f"{name} {number}" for number in range(2, 1000))]
+        return self.library.new_bundle(next(each for each in tried if each.casefold() not in taken))
+
+    def close(self) -> None:
+        """End the work; the library is its opener's."""
+        self.jobs.close()
+
+    def _changes(self) -> list[dict[str, Any]]:
+        records = self.library.changes_after(self._seen)
+        if records:
+            self._seen = records[-1].change
+        return [_told(each) for each in records]
+
+    def _job_changed(self, job: Job) -> None:
+        told = {"number": job.number, "state": job.state, "doing": job.doing}
+        self.live.tell("job", told | {"done": job.done, "of": job.of})
+
+
+def _told(record: Record) -> dict[str, Any]:
+    said = asdict(record)
+    return {name: said[name] for name in ("change", "document", "bundle", "number", "by", "note")}
