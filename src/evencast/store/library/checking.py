@@ -1,0 +1,148 @@
+"""Whether a library is whole: the database, its bytes, its index."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import sqlalchemy as sa
+
+from evencast.errors import EvencastError
+from evencast.store.library import migrations, schema, shelf
+from evencast.store.library.backups import Backup
+from evencast.store.library.database import Database
+from evencast.store.library.faults import Damaged
+from evencast.store.library.kinds import Entry, entry_of
+from evencast.store.library.migrations.versions.v0001_documents import APPLICATION_ID
+
+_MOST_TOLD = 20
+
+
+@dataclass(frozen=True, slots=True)
+class Checked:
+    """What a check of the whole library found.
+
+    faults  : one line each; empty where all is as it must be
+    backups : those there are, the newest change first
+    edits   : files of changes that are kept beside the database
+    """
+
+    last_change: int
+    bundles: int
+    documents: int
+    revisions: int
+    faults: tuple[str, ...]
+    backups: tuple[Backup, ...]
+    edits: int
+
+
+def prepare(database: Database) -> None:
+    """Look whether the database is sound and this program's, and bring its tables up to date.
+
+    Raises  Damaged where it is not sound; EvencastError where it is something else's, or was
+            written by a newer version
+    """
+    with database.reading() as connection:
+        if database.is_sqlite:
+            check_file(connection, "quick_check")
+        is_new = _look_at_version(database, connection)
+    if is_new:
+        with database.writing() as connection:
+            if migrations.version_of(connection) != migrations.newest():
+                migrations.upgrade(connection)
+    with database.reading() as connection:
+        missing = set(schema.metadata.tables) - set(sa.inspect(connection).get_table_names())
+        if missing:
+            raise Damaged(f"tables are missing: {', '.join(sorted(missing))}")
+
+
+def _look_at_version(database: Database, connection: sa.Connection) -> bool:
+    """Whether tables are to be made or brought up to date."""
+    version = migrations.version_of(connection)
+    if version == migrations.newest():
+        return False
+    if version is None:
+        _refuse_foreign(database, connection)
+        return True
+    if migrations.is_known(version):
+        return True
+    raise EvencastError(
+        f"the library was written by a newer version of evencast (its tables are version "
+        f"{version}, this program knows {migrations.newest()}); nothing was touched",
+        where=database.place.shown,
+        remedy="Update evencast; or name another folder in EVENCAST_LIBRARY.",
+    )
+
+
+def _refuse_foreign(database: Database, connection: sa.Connection) -> None:
+    """Tables of something else are left alone."""
+    there = set(sa.inspect(connection).get_table_names())
+    number = APPLICATION_ID
+    if database.is_sqlite:
+        number = connection.exec_driver_sql("PRAGMA application_id").scalar_one()
+    if database.is_sqlite and number == APPLICATION_ID:
+        raise Damaged("the version of its tables is missing")
+    if there & set(schema.metadata.tables) or (database.is_sqlite and (there or number)):
+        raise EvencastError(
+            "is a database of something else; nothing was touched",
+            where=database.place.shown,
+            remedy="Name another folder or database in EVENCAST_LIBRARY.",
+        )
+
+
+def check_file(connection: sa.Connection, check: str) -> None:
+    """SQLite's own check of a file, quick_check or integrity_check.
+
+    Raises  Damaged with what it found first
+    """
+    found = connection.exec_driver_sql(f"PRAGMA {check}(1)").scalars().all()
+    if found != ["ok"]:
+        raise Damaged(str(found[0]) if found else "the check of the file found nothing to check")
+    if connection.exec_driver_sql("PRAGMA foreign_key_check").first() is not None:
+        raise Damaged("rows belong to rows that are not there")
+
+
+def faults(connection: sa.Connection) -> list[str]:
+    """What is not as it must be: bytes against digests, numbers, the index. One line each."""
+    return [*_of_contents(connection), *_of_numbers(connection), *_of_index(connection)][
+        :_MOST_TOLD
+    ]
+
+
+def _of_contents(connection: sa.Connection) -> list[str]:
+    digests = connection.execute(sa.select(schema.content.c.sha256)).scalars().all()
+    bad = {each for each in digests if shelf.content(connection, each) is None}
+    return [
+        f"{record.name}, revision {record.number}: its bytes are not those that were saved"
+        for record in (shelf.records(connection) if bad else ())
+        if record.sha256 in bad
+    ]
+
+
+def _of_numbers(connection: sa.Connection) -> list[str]:
+    """Revisions of a document count up from 1 without a gap, in the order of the changes."""
+    numbers: dict[int, int] = {}
+    found = []
+    for record in shelf.records(connection):
+        expected = numbers.get(record.document, 0) + 1
+        if record.number != expected:
+            found.append(f"{record.name}: revision {expected} is missing")
+        numbers[record.document] = record.number
+    return found
+
+
+def _of_index(connection: sa.Connection) -> list[str]:
+    found = []
+    known = {each.id: each for each in shelf.documents(connection, with_removed=True)}
+    for number in shelf.every_document_id(connection):
+        head = shelf.head(connection, number)
+        listed = known.get(number)
+        if head is None:
+            found.append(f"document {number} has no revision")
+        elif listed is None or listed.head != head:
+            found.append(f"{head.name}: the index does not name its newest revision")
+        elif head.sha256 is not None:
+            content = shelf.content(connection, head.sha256)
+            said = Entry(listed.kind, listed.title, listed.holds)
+            if content is not None and entry_of(head.name, content) != said:
+                found.append(f"{head.name}: the index does not say what the document says")
+    return found

@@ -1,0 +1,107 @@
+"""Opening a library: sound or set aside, brought up to date, and no edit missing."""
+
+from __future__ import annotations
+
+from datetime import datetime
+
+from evencast.errors import EvencastError
+from evencast.store.library import backups, checking, restoring, shelf
+from evencast.store.library.database import Database
+from evencast.store.library.disk import drop_unfinished
+from evencast.store.library.edits import Edits
+from evencast.store.library.faults import Damaged, explained
+from evencast.store.library.place import DATABASE, Place
+
+RESTORE = "`evencast library restore`"
+
+
+def opened(place: Place, *, at: datetime) -> Database:
+    """A database that is sound and up to date; made where there is none.
+
+    at : dates the folder that a damaged one is set aside in
+    Raises  EvencastError where it is damaged (it is set aside then), was written by a newer
+            version, cannot be written, or is gone although backups or edits of it are there
+    """
+    if place.folder is not None:
+        _refuse_gone(place)
+        with explained(place.shown):
+            place.folder.mkdir(parents=True, exist_ok=True)
+    database = Database(place)
+    try:
+        checking.prepare(database)
+        if place.folder is not None:
+            _catch_up(database)
+    except Damaged as damage:
+        database.close()
+        raise _set_aside(place, str(damage), at=at) from damage
+    except BaseException:
+        database.close()
+        raise
+    return database
+
+
+def _catch_up(database: Database) -> None:
+    """Take the edits that are on disk and not in the database: it lost them, or was cut short."""
+    edits = Edits(database.place.edits)
+    with database.reading() as connection:
+        last = shelf.last_change(connection)
+    if edits.last() <= last and _newest_backup(database.place) <= last:
+        return
+    with database.writing() as connection:
+        drop_unfinished(database.place.edits)
+        last = shelf.last_change(connection)
+        following = edits.following(last)
+        if following:
+            restoring.put_back(connection, [edit.path for edit in following])
+            last = following[-1].last
+        if max(edits.last(), _newest_backup(database.place)) > last:
+            raise Damaged(f"it ends with change {last}, and later ones were saved")
+
+
+def _newest_backup(place: Place) -> int:
+    return max((each.last_change for each in backups.backups_in(place.backups)), default=0)
+
+
+def _refuse_gone(place: Place) -> None:
+    if place.database.exists():
+        return
+    left = place.set_aside.is_dir() and any(place.set_aside.iterdir())
+    if left or Edits(place.edits).all() or backups.backups_in(place.backups):
+        raise EvencastError(
+            f"{DATABASE} is not there, but backups, edits or what was set aside of it are",
+            where=place.shown,
+            remedy=f"{_offer(place)} To begin anew, name another folder in EVENCAST_LIBRARY.",
+        )
+
+
+def _set_aside(place: Place, damage: str, *, at: datetime) -> EvencastError:
+    with explained(place.shown):
+        folder = restoring.set_aside(place, place.database_files(), at=at)
+    return EvencastError(
+        f"{DATABASE} is damaged ({damage}); it was set aside in {folder}, nothing was deleted",
+        where=place.shown,
+        remedy=_offer(place),
+    )
+
+
+def damaged_while_open(place: Place, damage: str) -> EvencastError:
+    """What is told where damage shows in the midst of work."""
+    return EvencastError(
+        f"the library is damaged ({damage}); nothing was saved",
+        where=place.shown,
+        remedy="End evencast and start it again: it sets the damaged file aside and offers the "
+        "last good backup.",
+    )
+
+
+def _offer(place: Place) -> str:
+    """The command that brings all back, and what it brings."""
+    newest = next(iter(backups.backups_in(place.backups)), None)
+    edits = len(Edits(place.edits).following(newest.last_change if newest else 0))
+    since = f"{edits} {'edit' if edits == 1 else 'edits'}"
+    if newest is not None:
+        date = newest.made_at.strftime("%Y-%m-%d %H:%M UTC")
+        return f"{RESTORE} brings back {newest.path} of {date} and {since} made since."
+    if edits:
+        return f"{RESTORE} brings back {since}, which is all that was saved."
+    return f"There is no backup beside it: {RESTORE} with a file brings back one kept elsewhere."
