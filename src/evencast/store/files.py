@@ -7,13 +7,29 @@ changed on disk since it was read is not written over, and a write is whole or n
 from __future__ import annotations
 
 import os
-from contextlib import suppress
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from contextvars import ContextVar
 from dataclasses import dataclass
 from pathlib import Path
 
 from evencast.errors import EvencastError, nearest
 
 MOST_BYTES = 16 * 1024 * 1024
+
+
+_within: ContextVar[Path | None] = ContextVar("within", default=None)
+
+
+@contextmanager
+def confined(folder: Path) -> Iterator[None]:
+    """While it lasts, no file outside a folder is read: not by `..`, not by an absolute path, not
+    through a link."""
+    token = _within.set(folder.resolve())
+    try:
+        yield
+    finally:
+        _within.reset(token)
 
 
 @dataclass(frozen=True, slots=True)
@@ -133,6 +149,7 @@ def _refuse_to_overwrite(path: Path, expected_sha256: str | None) -> None:
 
 
 def _content(path: Path) -> bytes:
+    _refuse_outside(path)
     try:
         if path.is_dir():
             raise EvencastError(
@@ -161,6 +178,16 @@ def _content(path: Path) -> bytes:
             remedy="Plans, kits and spectra are far smaller: check that this is the right file.",
         )
     return content
+
+
+def _refuse_outside(path: Path) -> None:
+    within = _within.get()
+    if within is not None and not path.resolve().is_relative_to(within):
+        raise EvencastError(
+            "is outside its bundle",
+            where=path.name,
+            remedy="Bring the file into the bundle and name it as it is called there.",
+        )
 
 
 def _missing(path: Path) -> EvencastError:

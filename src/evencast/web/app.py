@@ -57,9 +57,7 @@ def create_app(desk: Desk, *, hosts: Collection[str]) -> FastAPI:
     app.add_exception_handler(RequestValidationError, _invalid)
     app.add_exception_handler(HTTPException, _http)
     app.add_exception_handler(Exception, _unexpected)
-    limits = Limits(
-        frozenset(each.casefold() for each in hosts), {"/import": UPLOAD_BYTES}
-    )
+    limits = Limits(frozenset(each.casefold() for each in hosts), {"/import": UPLOAD_BYTES})
     app.add_middleware(Guard, limits=limits)
     return app
 

@@ -60,7 +60,9 @@ class Desk:
         found = next((each for each in self.library.documents() if each.id == number), None)
         if found is None:
             raise EvencastError(
-                "there is no such document here", where=f"document {number}", remedy="Go to the jobs."
+                "there is no such document here",
+                where=f"document {number}",
+                remedy="Go to the jobs.",
             )
         return found
 
@@ -96,9 +98,7 @@ class Desk:
         self, document: Document, text: str, *, based_on: int, by: Person, note: str
     ) -> Revision:
         """A new revision, signed."""
-        return self.library.save(
-            document, text.encode(), based_on=based_on, by=by.name, note=note
-        )
+        return self.library.save(document, text.encode(), based_on=based_on, by=by.name, note=note)
 
     def new_bundle(self, name: str) -> Bundle:
         """A bundle of that name, or one like it where it is taken."""

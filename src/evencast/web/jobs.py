@@ -65,9 +65,7 @@ class Jobs:
         self._runner = threading.Thread(target=self._run, name="jobs", daemon=True)
         self._runner.start()
 
-    def start(
-        self, title: str, subject: str, work: Callable[..., Any], *given: Any
-    ) -> Job:
+    def start(self, title: str, subject: str, work: Callable[..., Any], *given: Any) -> Job:
         """Work to be done: `work(*given, progress=...)`, both of which can be pickled. A job that
         is open for the same subject is cancelled."""
         for each in self.every():
@@ -192,7 +190,7 @@ def _serve(pipe: Connection) -> None:
             pipe.send(("done", work(*given, progress=progress)))
         except EvencastError as error:
             pipe.send(("failed", error))
-        except Exception as error:  # noqa: BLE001 - the page says it, the log has the rest
+        except Exception as error:
             pipe.send(("failed", _unexpected(error)))
 
 

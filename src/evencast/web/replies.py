@@ -58,12 +58,14 @@ def templates() -> Environment:
     return found
 
 
-def page(request: Request, template: str, frame: Frame, content: Any, status: int = 200) -> HTMLResponse:
+def page(
+    request: Request, template: str, frame: Frame, content: Any, status: int = 200
+) -> HTMLResponse:
     """A page, or its main part where the page itself asks for it.
 
     content : the dataclass that the JSON twin shows
     """
-    text = templates().get_template(template).render(
-        frame=frame, page=content, path=request.url.path
+    text = (
+        templates().get_template(template).render(frame=frame, page=content, path=request.url.path)
     )
     return HTMLResponse(text, status)
