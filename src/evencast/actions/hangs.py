@@ -19,6 +19,7 @@ from evencast.actions.doubt import Looks, light_notes, looks
 from evencast.actions.exposures import Lit, exposures
 from evencast.actions.flicker import flicker
 from evencast.actions.hanging import Hanging
+from evencast.actions.inputs import inputs_digest
 from evencast.actions.levels import BareLevel, Shot, bare_levels, shot_of
 from evencast.actions.match import aim_answer, residual_band, tolerance_answer
 from evencast.actions.noted import noted
@@ -110,6 +111,7 @@ class Standing:
             plan=stage.loaded.plan.name,
             setup=setup.name if setup else None,
             kit=stage.loaded.kit.name,
+            stale=self._stale,
             balance=aim_answer(stage.balance),
             lights=[
                 self._light(
@@ -145,6 +147,13 @@ class Standing:
         seen = looks(light, sheets)
         bare = reading(self._stage.loaded.lights[name])
         return _Lamp(hanging, seen, ensemble, bare, seen.reading)
+
+    @cached_property
+    def _stale(self) -> bool | None:
+        setup = self._stage.setup
+        if setup is None or setup.planned_for is None:
+            return None
+        return setup.planned_for != inputs_digest(self._stage.loaded)
 
     @cached_property
     def _shot(self) -> Shot:
