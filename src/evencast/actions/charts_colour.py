@@ -21,10 +21,13 @@ CARD = 0.6
 paper, dark enough for strong ones to fit a display."""
 
 
-def shown_at(x: float, y: float) -> Shown:
+def shown_at(x: float | None, y: float | None) -> Shown:
     """How lights look on a card, each metered for itself, to an eye at a balance of that x, y:
     sRGB, as `look light` has it, from the light's chromaticity alone, which is all that a flat
-    card needs."""
+    card needs. Without a balance, a grey.
+    """
+    if x is None or y is None:
+        return lambda _: NO_COLOUR
     from evencast.camera.display import display_named, shown  # charts alone need a display
     from evencast.colour.adaptation import adapting
 

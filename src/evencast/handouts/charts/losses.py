@@ -125,7 +125,7 @@ def svg(chart: LossesChart, *, ground: Ground = "paper", width: float = 760.0) -
         bottom + MARGIN,
         [*body, *foot],
         title=chart.title,
-        described=_described(chart),
+        described=described(chart),
         greys=greys,
     )
 
@@ -147,7 +147,8 @@ def _told_band(each: SheetPoint) -> str:
     return f"{say_mired_ends(each.band_mired)}; {' to '.join(ends)} stop"
 
 
-def _described(chart: LossesChart) -> str:
+def described(chart: LossesChart) -> str:
+    """The chart in sentences."""
     told = [
         f"{each.number} {isolated(each.name)}: {_told_shift(each)}, {_told_loss(each.loss_stops)}"
         for each in chart.sheets

@@ -44,8 +44,8 @@ HUES = (
 )
 """Names of colours by wavelength. Common practice, no source: every table draws them a little
 differently."""
-TOLD_NM = (400, 450, 500, 550, 600, 650, 700, 750)
-"""Wavelengths at which the table gives values."""
+TOLD_NM = 20.0
+"""How far apart the wavelengths are whose values the table gives."""
 MOST_CURVES = 8
 _DASHES = ("", "8 4", "2 3", "10 3 2 3", "5 3", "1 3", "12 5", "6 2 1 2 1 2")
 _QUANTITY = {"power": "relative power", "transmittance": "transmittance"}
@@ -86,16 +86,13 @@ class SpectraChart:
 
 
 def rows(chart: SpectraChart) -> Table:
-    """The chart as a table: values at every 50 nm."""
-    places = [chart.wavelengths_nm.index(nm) for nm in TOLD_NM]
+    """The chart as a table: values at every 20 nm."""
     return Table(
-        headers=("", *(f"{nm} nm" for nm in TOLD_NM)),
+        headers=("nm", *(isolated(each.name) for each in chart.curves)),
         rows=tuple(
-            (
-                isolated(each.name),
-                *(_told(each, place) for place in places),
-            )
-            for each in chart.curves
+            (f"{nm:.0f}", *(_told(each, place) for each in chart.curves))
+            for place, nm in enumerate(chart.wavelengths_nm)
+            if nm % TOLD_NM == 0
         ),
     )
 
@@ -125,7 +122,7 @@ def svg(chart: SpectraChart, *, ground: Ground = "paper", width: float = 760.0) 
         foot.bottom + MARGIN,
         [*body, *foot.elements],
         title=chart.title,
-        described=_described(chart),
+        described=described(chart),
         greys=greys,
     )
 
@@ -140,7 +137,8 @@ def _told(each: Curve, place: int) -> str:
     return f"{told} ({each.low[place]:.2f} to {each.high[place]:.2f})"
 
 
-def _described(chart: SpectraChart) -> str:
+def described(chart: SpectraChart) -> str:
+    """The chart in sentences."""
     told = []
     for each in chart.curves:
         peak = max(range(len(each.values)), key=lambda place: each.values[place])
