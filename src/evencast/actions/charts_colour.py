@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import numpy as np
 
-from evencast.colour import uv_of_xy
+from evencast.colour import uv_of_xy, xy_of_xyz, xyz
 from evencast.quantities import Floats, say_duv
 from evencast.results.light import LightReading
 
@@ -41,6 +41,12 @@ def shown_at(x: float | None, y: float | None) -> Shown:
         return shown(linear, display).hexes()[0]
 
     return hexed
+
+
+def shown_beside(power: Floats) -> Shown:
+    """How lights look at a balance at which a light of that spectrum is neutral. [(81,)]"""
+    x, y = xy_of_xyz(xyz(power))
+    return shown_at(float(x), float(y))
 
 
 def _white(x: float, y: float) -> Floats:

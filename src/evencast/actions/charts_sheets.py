@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from evencast.actions.charts_colour import Shown, prime, say_colour
+from evencast.actions.charts_colour import Shown, prime, say_colour, shown_beside
 from evencast.actions.doubt import Looks, ends, looks, middle
 from evencast.actions.kit import LoadedKit
 from evencast.actions.reading import rounded
@@ -89,10 +89,11 @@ def _rounded(values: Floats) -> tuple[float, ...]:
     return tuple(round(float(each), _DIGITS) + 0.0 for each in values)
 
 
-def losses_chart(kit: LoadedKit, light: Light | None, shown: Shown) -> LossesChart:
+def losses_chart(kit: LoadedKit, light: Light | None, shown: Shown | None) -> LossesChart:
     """What every filter of a kit costs and does.
 
     light : what all are in front of; None for the white that each is named for
+    shown : at which balance; None for one at which what is behind each filter is neutral
     """
     return LossesChart(
         title=f"{kit.name}: what each filter costs and does",
@@ -118,7 +119,7 @@ def _on(kit: LoadedKit, light: Light | None) -> str:
     return f"Each in front of the white it is named for: {told}."
 
 
-def _sheet(number: int, each: Filter, seen: Looks, shown: Shown) -> SheetPoint:
+def _sheet(number: int, each: Filter, seen: Looks, shown: Shown | None) -> SheetPoint:
     loss_stops = rounded(middle(seen.loss_stops), 4)
     band_stops: Ends | None = None if seen.is_known else ends(seen.loss_stops, 4)
     return SheetPoint(
@@ -130,7 +131,7 @@ def _sheet(number: int, each: Filter, seen: Looks, shown: Shown) -> SheetPoint:
         loss_stops=loss_stops,
         band_mired=None if seen.is_known else ends(seen.shift_mired, 3),
         band_stops=each.loss_range_stops or band_stops,
-        fill=shown(seen.reading),
+        fill=(shown or shown_beside(seen.light.power))(seen.reading),
     )
 
 

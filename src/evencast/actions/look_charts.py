@@ -16,7 +16,7 @@ from evencast.actions.charts import (
     lights_of,
     residuals_chart,
 )
-from evencast.actions.charts_colour import Shown, shown_at
+from evencast.actions.charts_colour import Shown, shown_at, shown_beside
 from evencast.actions.charts_levels import ladder_chart
 from evencast.actions.charts_sheets import (
     lights_in_uv,
@@ -32,7 +32,6 @@ from evencast.errors import Problem
 from evencast.filters import Filter
 from evencast.handouts.charts import Chart, Ground, rows, svg
 from evencast.lights import Light
-from evencast.quantities import Floats
 from evencast.results.charts import ChartAnswer
 from evencast.solver.scene import Progress
 
@@ -117,8 +116,9 @@ def look_spectra(
     loaded = load_kit(kit) if kit else None
     light = resolve.light(light_text, kind)
     filters = [resolve.filter_named(text, loaded) for text in filter_texts]
-    shown, notes = _shown(balance, light)
-    drawn = (power_chart if of == "power" else transmittance_chart)(light, filters, shown)
+    shown, notes = _shown(balance)
+    draw = power_chart if of == "power" else transmittance_chart
+    drawn = draw(light, filters, shown or shown_beside(light.power))
     loss_stops = middle(looks(light, filters).loss_stops)
     notes += light_notes(light, from_file=resolve.is_path(light_text))
     minded = cautions(light, filters, loss_stops)
@@ -138,7 +138,7 @@ def look_kit(
     check_ending(to)
     kit = load_kit(path)
     light = None if light_text is None else resolve.light(light_text, kind)
-    shown, notes = _shown(balance, light)
+    shown, notes = _shown(balance)
     drawn = losses_chart(kit, light, shown)
     if light is not None and light_text is not None:
         notes += light_notes(light, from_file=resolve.is_path(light_text))
@@ -170,7 +170,7 @@ def look_colours(
     check_ending(to)
     lights = [resolve.light(text, kind) for text in light_texts]
     at = parse_balance(balance)
-    x, y = _xy(at.power)
+    x, y = (float(each) for each in xy_of_xyz(xyz(at.power)))
     drawn = lights_in_uv(lights, shown_at(x, y), balance=(x, y), told=str(at))
     notes = [TINT_NOTE] if at.tint is not None else []
     for text, light in zip(light_texts, lights, strict=True):
@@ -178,20 +178,12 @@ def look_colours(
     return _answer("colours", drawn, ground=ground, to=to, notes=notes)
 
 
-def _shown(balance: str | None, light: Light | None) -> tuple[Shown, list[str]]:
-    """How colours are shown, and what to know of it: at a balance; else at the bare light, which
-    then is neutral."""
-    if balance is not None:
-        at = parse_balance(balance)
-        return shown_at(*_xy(at.power)), [TINT_NOTE] if at.tint is not None else []
-    if light is not None:
-        return shown_at(*_xy(light.power)), []
-    return shown_at(*_xy(parse_balance("5600K").power)), []
-
-
-def _xy(power: Floats) -> tuple[float, float]:
-    x, y = xy_of_xyz(xyz(power))
-    return float(x), float(y)
+def _shown(balance: str | None) -> tuple[Shown | None, list[str]]:
+    """How colours are shown at a balance, None where none is named; and what to know of it."""
+    if balance is None:
+        return None, []
+    at = parse_balance(balance)
+    return shown_beside(at.power), [TINT_NOTE] if at.tint is not None else []
 
 
 def _answer(

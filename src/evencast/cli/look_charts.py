@@ -105,7 +105,7 @@ def spectra(light: str, filters: Sequence[str], as_json: bool, **options: Any) -
     help="What all are in front of.  [default: the white that each is named for]",
 )
 @kind_option
-@balance_option("the light, else 5600K")
+@balance_option("what is behind each filter")
 @drawing_options
 @json_option
 def kit(kit: Path, as_json: bool, **options: Any) -> None:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -20,7 +21,7 @@ from evencast.handouts.charts.ground import GREYS, Greys, Ground
 from evencast.handouts.charts.letters import Fitted, fitted, isolated, width_of
 from evencast.handouts.charts.marks import area_sample
 from evencast.handouts.charts.placing import Box
-from evencast.handouts.charts.scale import Scale
+from evencast.handouts.charts.scale import Scale, round_step
 from evencast.handouts.charts.svg import (
     LINE_PX,
     SIZE,
@@ -50,6 +51,7 @@ MOST_CURVES = 8
 _DASHES = ("", "8 4", "2 3", "10 3 2 3", "5 3", "1 3", "12 5", "6 2 1 2 1 2")
 _QUANTITY = {"power": "relative power", "transmittance": "transmittance"}
 _HEIGHT_OF_WIDTH, _NAME_SHARE = 0.45, 0.24
+_SEEN_THROUGH = 0.6
 _LINE = SMALL * LINE_PX / SIZE
 
 
@@ -148,13 +150,17 @@ def described(chart: SpectraChart) -> str:
 
 
 def _top(chart: SpectraChart) -> float:
-    """The upper end of the scale: 1, or in fifths what the highest curve needs."""
-    most = max((max(each.high or each.values) for each in chart.curves), default=1.0)
-    most = max([most, *(max(each.values) for each in chart.curves)])
-    fifth = 0.2
-    while most > fifth * 10.0 + 1e-9:
-        fifth *= 2.0
-    return max(1.0, fifth * -(-(most - 1e-9) // fifth))
+    """The upper end of the scale: 1, or what the highest curve or band needs, a round value."""
+    most = max(
+        (
+            max(values)
+            for each in chart.curves
+            for values in (each.values, each.high or each.values)
+        ),
+        default=1.0,
+    )
+    step = round_step(max(most, 1.0), 6)
+    return max(1.0, step * math.ceil(most / step - 1e-9))
 
 
 def _panel(chart: SpectraChart, width: float, top: float) -> Panel:
@@ -169,7 +175,7 @@ def _panel(chart: SpectraChart, width: float, top: float) -> Panel:
 
 
 def _axes(chart: SpectraChart, panel: Panel, greys: Greys) -> list[str]:
-    step = panel.y.high / 5.0
+    step = round_step(panel.y.high, 6)
     across = [(nm, f"{nm:.0f}") for nm in panel.x.marks(50.0)]
     up = [(value, f"{value:.1f}") for value in panel.y.marks(step)]
     parts = grid(panel, greys, across=across, up=up)
@@ -196,7 +202,8 @@ def _band(chart: SpectraChart, each: Curve, panel: Panel, greys: Greys) -> list[
     if each.low is None or each.high is None:
         return []
     up, down = _points(chart, each.high, panel), _points(chart, each.low, panel)
-    return [path([*up, *reversed(down)], fill=greys.band, closed=True)]
+    area = path([*up, *reversed(down)], fill=greys.band, closed=True, opacity=_SEEN_THROUGH)
+    return [area, path(up, stroke=greys.line, width=0.5), path(down, stroke=greys.line, width=0.5)]
 
 
 def _names(chart: SpectraChart, panel: Panel, width: float, greys: Greys) -> list[str]:
