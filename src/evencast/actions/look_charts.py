@@ -30,7 +30,7 @@ from evencast.actions.kit import load_kit
 from evencast.colour import xy_of_xyz, xyz
 from evencast.errors import Problem
 from evencast.filters import Filter
-from evencast.handouts.charts import Chart, Ground, rows, svg
+from evencast.handouts.charts import Chart, Ground, printed, rows, svg
 from evencast.lights import Light
 from evencast.results.charts import ChartAnswer
 from evencast.solver.scene import Progress
@@ -197,6 +197,7 @@ def _answer(
     problems: Sequence[Problem] = (),
 ) -> ChartAnswer:
     table = rows(chart)
+    drawn = printed(chart) if to is not None and to.suffix.casefold() == ".png" else chart
     return ChartAnswer(
         drawn=kind,
         chart=chart,
@@ -205,5 +206,5 @@ def _answer(
         notes=list(notes),
         cautions=list(minded),
         problems=list(problems),
-        written_to=write_picture(to, lambda: svg(chart, ground=ground)),
+        written_to=write_picture(to, lambda: svg(drawn, ground=ground)),
     )
