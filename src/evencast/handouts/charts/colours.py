@@ -148,8 +148,8 @@ def svg(chart: ColoursChart, *, ground: Ground = "paper", width: float = 760.0) 
     bottom = foot.bottom
     nowhere = [each for each in chart.lights if not _shown(each)]
     if nowhere or not chart.lights:
-        names = listed([f"{each.number} {isolated(each.name)}" for each in nowhere])
-        text = f"Not in the chart: {names}." if nowhere else "There is no light to show."
+        those = listed([f"{each.number} {isolated(each.name)}" for each in nowhere])
+        text = f"Not in the chart: {those}." if nowhere else "There is no light to show."
         said = paragraph(text, width, bottom, greys)
         body, bottom = body + said.elements, said.bottom
     if drawn.listed:
