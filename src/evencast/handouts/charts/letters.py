@@ -47,8 +47,12 @@ class Fitted:
 
 def clean(name: str) -> str:
     """A name on one line, without what XML refuses and what would turn the text around it."""
-    shown = _DIRECTING.sub("", _NO_XML.sub("\ufffd", name))
-    return " ".join(shown.split()) or "(no name)"
+    return " ".join(_DIRECTING.sub("", harmless(name)).split()) or "(no name)"
+
+
+def harmless(text: str) -> str:
+    """A text without what XML refuses."""
+    return _NO_XML.sub("\ufffd", text)
 
 
 def isolated(name: str) -> str:
