@@ -8,7 +8,7 @@ from collections import Counter
 from evencast.actions.handouts.job import Part
 from evencast.actions.hanging import Hanging
 from evencast.cutting.pieces import WINDOW_MARGIN_MM, pieces_of
-from evencast.handouts.sizes import say_size
+from evencast.handouts.sizes import say_distance, say_size
 from evencast.handouts.typeset import Paper
 from evencast.plan.light import Light
 from evencast.plan.place import folded
@@ -39,7 +39,7 @@ def facts_of_lamp(
     paper: Paper,
 ) -> list[Fact]:
     """Of a light that is lit, or switched off: names and what belongs to them."""
-    found = [("Cut", _cut(part, light, planned, paper)), ("Stands", _stands(light, hangs))]
+    found = [("Cut", _cut(part, light, planned, paper)), ("Stands", _stands(light, hangs, paper))]
     if planned.move != "switch off":
         found += [("Shall look", _aim(part, light, planned)), ("Comes out", _left(planned))]
         found += [("Level", _level(part, light)), ("View", say_view(view) if view else "")]
@@ -76,16 +76,15 @@ def _cut(part: Part, light: Light, planned: PlannedLight, paper: Paper) -> str:
     return f"{listed(told)}{of_each}{over}"
 
 
-def _stands(light: Light, hangs: Hanging) -> str:
+def _stands(light: Light, hangs: Hanging, paper: Paper) -> str:
     """Focus, distance and height, as rigged, else as the plan has them."""
     rigged = hangs.hung if isinstance(hangs.hung, Rigged) else Rigged()
     focus = rigged.focus or (light.level.focus if light.level else None)
-    distance_m = hangs.distance_m
-    if distance_m is None and light.level and light.level.distance_mm:
-        distance_m = light.level.distance_mm / 1000.0
+    read_at_mm = light.level.distance_mm if light.level else None
+    distance_mm = rigged.distance_mm or light.distance_mm or read_at_mm
     parts = [focus] if focus else []
-    parts += [] if distance_m is None else [f"{distance_m:.3g} m from the subject"]
-    parts += [f"{rigged.height_mm / 1000.0:.3g} m high"] if rigged.height_mm else []
+    parts += [f"{say_distance(distance_mm, paper)} from the subject"] if distance_mm else []
+    parts += [f"{say_distance(rigged.height_mm, paper)} high"] if rigged.height_mm else []
     return ", ".join(parts)
 
 
@@ -116,8 +115,10 @@ def _left(planned: PlannedLight) -> str:
     if planned.harmless:
         return f"{say_doubtful_left(planned)}; harmless"
     side = "inside" if planned.within_tolerance else "outside"
-    sure = "" if planned.band is None else f", {planned.share_within:.0%} likely inside"
-    return f"{say_doubtful_left(planned)}; {side}{sure}"
+    if planned.band is None:
+        return f"{say_doubtful_left(planned)}; {side}"
+    of_it = "" if planned.within_tolerance else "inside "
+    return f"{say_doubtful_left(planned)}; {side} ({of_it}{planned.share_within:.0%} likely)"
 
 
 def _level(part: Part, light: Light) -> str:
