@@ -7,7 +7,7 @@ from pathlib import Path
 
 from evencast.actions import resolve
 from evencast.actions.balance import parse_balance
-from evencast.actions.drawn import write_picture
+from evencast.actions.drawn import check_picture_file, write_picture
 from evencast.actions.kit import load_kit
 from evencast.actions.look_words import EXPOSED, half_words, shown_as, subject
 from evencast.actions.picture import own_camera, picture_at
@@ -37,6 +37,7 @@ def look_light(
 
     to : a new file for the pictures, .svg or .png
     """
+    check_picture_file(to)
     loaded = load_kit(kit) if kit else None
     light = resolve.light(light_text, kind)
     filters = [resolve.filter_named(text, loaded) for text in filter_texts]

@@ -189,7 +189,9 @@ def _axes(chart: LightsChart, panel: Panel, greys: Greys) -> list[str]:
         for each, _ in across
         if at_balance + each > 10.0
     ]
-    return parts + names_below(over, panel.box.top - 7.0, about(panel.box), greys)
+    return parts + names_below(
+        over, panel.box.top - 7.0, (panel.box.left, about(panel.box)[1]), greys
+    )
 
 
 def _mired_mark(mired: float) -> str:
@@ -293,6 +295,8 @@ def _foot(
 
 
 def _left_out(lights: Sequence[LightMove]) -> list[str]:
+    if not lights:
+        return ["There is no light to show."]
     off = [each for each in lights if each.hung is None]
     bare = [each for each in lights if not _has_place(each.bare)]
     hung = [each for each in lights if each.hung and each.changed and not _has_place(each.hung)]

@@ -16,6 +16,11 @@ LINE_PX = 16.0
 
 Point = tuple[float, float]
 
+_HAN = re.compile("[\u3040-\u30ff\u3400-\u9fff\uf900-\ufaff]")
+_HAN_FONT = "'Droid Sans Fallback', " + FONT
+"""For lines with Chinese or Japanese letters: named first, since a typesetter that looks for any
+font that has them may pick one that has them empty."""
+
 _HEX = re.compile(r"#[0-9a-f]{6}")
 
 
@@ -105,6 +110,7 @@ def words(
             y=y + row * size * LINE_PX / SIZE,
             fill=fill,
             **extra,
+            **({"font_family": _HAN_FONT} if _HAN.search(line) else {}),
         )
         for row, line in enumerate(lines)
     ]
