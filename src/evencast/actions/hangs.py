@@ -29,7 +29,7 @@ from evencast.actions.stage import staged
 from evencast.actions.trim_level import scrims_take
 from evencast.actions.views import View, view_answer
 from evencast.colour import low_middle_high
-from evencast.errors import DocumentErrors
+from evencast.errors import DocumentErrors, EvencastError
 from evencast.filters import stack, stack_members
 from evencast.lights.level import in_reach, moving_stops
 from evencast.plan.plan import Plan
@@ -99,6 +99,15 @@ class Standing:
         if any(each.severity == "error" for each in self._problems):
             raise DocumentErrors(path.name, self._problems)
         self._lamps = [self._lamp(each.name) for each in loaded.plan.light]
+
+    @property
+    def own_balance(self) -> str | None:
+        """The balance that the set-up or the plan says, by its label; None where several are left
+        open."""
+        try:
+            return self._stage.balance.label
+        except EvencastError:
+            return None
 
     def at(self, balance: str | None) -> HangsAnswer:
         """All of it at one balance, as in `trim`; None for the set-up's or the plan's."""
