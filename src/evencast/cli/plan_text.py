@@ -24,6 +24,7 @@ from evencast.results.words import (
     say_stop_range,
     say_verdict,
     say_view,
+    say_work,
 )
 
 
@@ -60,7 +61,7 @@ def demo(answer: DemoAnswer) -> str:
 
 
 def _verdict(answer: SolveAnswer) -> str:
-    text = f"{answer.plan}: {say_verdict(answer)}"
+    text = f"{answer.plan}: {say_verdict(answer)}. {say_work(answer)}."
     lost = [each.name for each in answer.lights if each.move == "nothing reaches it"]
     if lost:
         text += f" Nothing reaches {listed(lost)}: flag it, switch it off, or let it be a colour."
