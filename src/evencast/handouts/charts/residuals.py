@@ -108,7 +108,7 @@ def svg(chart: ResidualsChart, *, ground: Ground = "paper", width: float = 760.0
     greys, width = GREYS[ground], checked_width(width)
     head = heading(isolated(chart.title), width, greys)
     marks = key(_key(chart, greys), width, head.bottom, greys)
-    top = marks.bottom + 26.0
+    top = marks.bottom + 42.0
     fits = [_name(each, width) for each in chart.lights]
     told = [_words(each, width) for each in chart.lights]
     heights = [
@@ -223,14 +223,12 @@ def _frames(mired: Panel, duv: Panel, greys: Greys) -> list[str]:
             parts.append(line((x, box.top), (x, box.bottom), greys.grid))
         names = [(panel.x.at(value), _mark(value)) for value in panel.x.marks(step)]
         parts += names_below(names, box.bottom + LINE_PX, (box.left - 8.0, box.right + 8.0), greys)
-        y = box.top - 9.0
-        for x, anchor, title in zip(
-            (box.left, (box.left + box.right) / 2, box.right),
-            ("start", "middle", "end"),
-            titles,
-            strict=True,
-        ):
-            parts += words([title], (x, y), greys.soft, size=SMALL, anchor=anchor)
+        left, quantity, right = titles
+        middle = ((box.left + box.right) / 2, box.top - 24.0)
+        parts += words([quantity], middle, greys.ink, size=SMALL, anchor="middle")
+        parts += words([left], (box.left, box.top - 8.0), greys.soft, size=SMALL)
+        at = (box.right, box.top - 8.0)
+        parts += words([right], at, greys.soft, size=SMALL, anchor="end")
     return parts
 
 
