@@ -34,6 +34,12 @@ class Part:
         """Name of the set-up; "" for the plan itself."""
         return self.setup.name if self.setup else ""
 
+    @property
+    def numbers(self) -> dict[str, int]:
+        """The number of every light by its name, on every document: its place in the plan, from
+        1, views counted, so that no set-up changes it."""
+        return {light.name: place for place, light in enumerate(self.loaded.plan.light, 1)}
+
 
 @dataclass(frozen=True, slots=True)
 class Wishes:
