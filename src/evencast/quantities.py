@@ -61,27 +61,6 @@ def say_stops(stops: float) -> str:
     return f"{number} {'stops' if whole > 1 else 'stop'}"
 
 
-def say_size(width_mm: float, height_mm: float) -> str:
-    """Two sides in millimetres, tenths where there are any: "1150 × 1550 mm"."""
-    return f"{_say_mm(width_mm)} × {_say_mm(height_mm)} mm"
-
-
-def say_size_in(width_mm: float, height_mm: float) -> str:
-    """Two sides in inches, to the nearest sixteenth: "45 1/4 × 61 in"."""
-    return f"{_say_inches(width_mm)} × {_say_inches(height_mm)} in"
-
-
-def _say_mm(length_mm: float) -> str:
-    return f"{length_mm:.1f}".removesuffix(".0")
-
-
-def _say_inches(length_mm: float) -> str:
-    whole, part = divmod(round(length_mm / 25.4 * 16), 16)
-    divisor = math.gcd(part, 16)
-    fraction = f"{part // divisor}/{16 // divisor}" if part else ""
-    return " ".join(each for each in (str(whole) if whole else "", fraction) if each) or "0"
-
-
 def listed(names: Sequence[str], last: str = "and") -> str:
     """ "a", "a or b", "a, b or c"."""
     if len(names) < 2:

@@ -10,7 +10,6 @@ from typing import TYPE_CHECKING
 from evencast.cutting.count import Piece, StockItem, fits, joined, most_of
 from evencast.cutting.pieces import area_m2
 from evencast.cutting.ways import LAP_MM, MOST_JOINED
-from evencast.quantities import say_size
 
 if TYPE_CHECKING:
     from evencast.plan.kit import KitFilter
@@ -100,7 +99,7 @@ def _too_large(piece: Piece, stock: Sequence[StockItem]) -> str:
     join = f", and joining it takes more than {MOST_JOINED} strips" if piece.may_join else ""
     return (
         f"A piece of {_said(piece)} is larger than any item in stock, of which the largest is "
-        f"{say_size(largest.width_mm, largest.length_mm)}{join}."
+        f"{_mm(largest.width_mm)} × {_mm(largest.length_mm)} mm{join}."
     )
 
 
@@ -109,4 +108,8 @@ def _pieces(count: int) -> str:
 
 
 def _said(piece: Piece) -> str:
-    return say_size(piece.width_mm, piece.height_mm)
+    return f"{_mm(piece.width_mm)} × {_mm(piece.height_mm)} mm"
+
+
+def _mm(length_mm: float) -> str:
+    return f"{length_mm:.1f}".removesuffix(".0")

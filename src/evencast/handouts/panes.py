@@ -33,8 +33,8 @@ class PaneRow:
 
     mark   : "2a"
     filter : what they are cut from
-    size   : "1150 × 1550 mm", or what to do where it is not known
-    inches : the same in inches; "" where it is not wanted
+    size   : "1150 × 1550 mm", on letter paper in inches; or what to do where it is not known
+    metric : the same in millimetres where `size` is in inches, else ""
     count  : how many
     about  : what to know of them: the glass, strips, copies; each a line
     boxes  : boxes to tick for each of cut, hung and down; 0 for a blank "of 12" instead
@@ -43,7 +43,7 @@ class PaneRow:
     mark: str
     filter: str
     size: str
-    inches: str
+    metric: str
     count: int
     about: list[str]
     boxes: int

@@ -11,7 +11,9 @@ from evencast.quantities import listed
 def minds(part: Part, lights: Collection[str]) -> list[str]:
     """The cautions of some lights and views: "north window: Window: dark film can ..."."""
     of: dict[str, list[str]] = {}
-    for each in (*part.answer.lights, *part.answer.views):
-        for caution in each.cautions if each.name in lights else ():
-            of.setdefault(caution, []).append(each.name)
+    said = [(each.name, each.cautions) for each in part.answer.lights]
+    said += [(each.name, each.cautions) for each in part.answer.views]
+    for name, cautions in said:
+        for caution in cautions if name in lights else ():
+            of.setdefault(caution, []).append(name)
     return [f"{listed(names)}. {caution}" for caution, names in of.items()]

@@ -19,10 +19,13 @@ from evencast.handouts.panes import (
     Panes,
     PanesSetup,
 )
+from evencast.handouts.sizes import say_size
+from evencast.handouts.typeset import Paper
 from evencast.plan.setup import Rigged
 from evencast.plan.setups import hung_on, light_in
-from evencast.quantities import listed, say_size, say_size_in
+from evencast.quantities import listed
 
+MEASURE = "measure: _____ × _____"
 MOST_BOXES = 3
 """So many boxes stand side by side in a cell; more are counted by hand."""
 
@@ -39,14 +42,14 @@ def _setup(job: Job, part: Part, found: list[Cut]) -> PanesSetup:
     by_light: dict[str, list[Cut]] = {}
     for each in found:
         by_light.setdefault(each.light, []).append(each)
-    inches = job.wishes.paper == "letter"
+    paper = job.wishes.paper
     warned = minds(part, by_light)
     if any(each.opening == "pane" for each in found):
         warned.append(CAUTION)
     return PanesSetup(
         name=part.name,
         told=_told(part, found),
-        lights=[_light(part, mine, inches=inches) for mine in by_light.values()],
+        lights=[_light(part, mine, paper) for mine in by_light.values()],
         totals=[_total(part, name, found) for name in dict.fromkeys(f.filter for f in found)],
         minds=warned,
     )
@@ -71,7 +74,7 @@ def many(count: int, what: str) -> str:
     return f"{count} {what}" if count == 1 else f"{count} {what}s"
 
 
-def _light(part: Part, mine: list[Cut], *, inches: bool) -> PaneLight:
+def _light(part: Part, mine: list[Cut], paper: Paper) -> PaneLight:
     first = mine[0]
     planned = next(each for each in part.answer.lights if each.name == first.light)
     openings = {each.mark: each.openings for each in mine}
@@ -87,11 +90,11 @@ def _light(part: Part, mine: list[Cut], *, inches: bool) -> PaneLight:
     return PaneLight(
         head=f"{first.number}  {first.light}",
         sub=" · ".join(parts),
-        rows=[_row(part, each, mine, inches=inches) for each in mine],
+        rows=[_row(part, each, paper) for each in mine],
     )
 
 
-def _row(part: Part, cut: Cut, mine: list[Cut], *, inches: bool) -> PaneRow:
+def _row(part: Part, cut: Cut, paper: Paper) -> PaneRow:
     piece = cut.piece
     about = [f"{cut.copies} in each {cut.opening}"] if cut.copies > 1 else []
     if cut.lit_mm is not None:
@@ -99,20 +102,23 @@ def _row(part: Part, cut: Cut, mine: list[Cut], *, inches: bool) -> PaneRow:
             f"hangs off the light, lit {cut.lit_mm:g} mm wide: cut it for what it hangs on"
         )
     if piece is not None and cut.opening == "pane" and cut.sides_mm is not None:
-        about.append(f"glass {say_size(*cut.sides_mm)}, {WINDOW_MARGIN_MM:g} mm over all round")
-        about += _strips(part, cut, piece)
+        glass = say_size(*cut.sides_mm, paper)
+        about.append(f"glass {glass}, {WINDOW_MARGIN_MM:g} mm over all round")
+        about += _strips(part, cut, piece, paper)
+    size = say_size(piece.width_mm, piece.height_mm, paper) if piece else MEASURE
+    first, _, second = size.partition(" (")
     return PaneRow(
         mark=cut.mark,
         filter=cut.filter,
-        size=say_size(piece.width_mm, piece.height_mm) if piece else "measure it: ______ × ______",
-        inches=say_size_in(piece.width_mm, piece.height_mm) if piece and inches else "",
+        size=first,
+        metric=second.removesuffix(")"),
         count=cut.count,
         about=about,
         boxes=cut.count if cut.count <= MOST_BOXES else 0,
     )
 
 
-def _strips(part: Part, cut: Cut, piece: Piece) -> list[str]:
+def _strips(part: Part, cut: Cut, piece: Piece, paper: Paper) -> list[str]:
     """How a pane is made of strips, where the stock does not yield all of them whole."""
     stock = [each for each in stock_in(part, cut.filter) or () if each.count]
     whole = most_of(Piece(piece.width_mm, piece.height_mm), stock)
@@ -122,9 +128,10 @@ def _strips(part: Part, cut: Cut, piece: Piece) -> list[str]:
     told = []
     for each in sorted(found):
         edges = "upper and lower" if each.width_mm >= piece.width_mm - 0.1 else "left and right"
+        size = say_size(each.width_mm, each.height_mm, paper)
         told.append(
-            f"{each.parts} strips of {say_size(each.width_mm, each.height_mm)}, their {edges} "
-            f"edges join, {LAP_MM:g} mm over each other"
+            f"{each.parts} strips of {size}, joined at their {edges} edges, {LAP_MM:g} mm over "
+            "each other"
         )
     also = f"at most {whole} whole, the others of " if whole and told else ""
     return [also + " or ".join(told)] if told else []
