@@ -70,19 +70,21 @@ COLUMNS = (
 class ColouristLight:
     """One light in one set-up.
 
-    head  : number and name
-    role  : what it does
-    meant : neutral, or the offset that is intended, in words and numbers
-    hangs : what stands in front of it and how it is set
-    left  : what it is off its aim with what hangs, in words, with its doubt; "" where not known
+    role   : what it does
+    meant  : neutral, or the offset from the balance that is intended, in words
+    offset : the same in mired and Duv; "" for neutral
+    hangs  : what stands in front of it and how it is set
+    left   : what it is off its aim with what hangs, in words, with its doubt; "" where not known
     inside : whether that is inside its tolerance, and how sure
-    level : against the key, in stops; "" where it is not known
-    read  : what was read of it as it hung, and what that leaves; "" where nothing was
+    level  : against the key, in stops; "" where it is not known
+    read   : what was read of it as it hung, and what that leaves; "" where nothing was
     """
 
-    head: str
+    number: int
+    name: str
     role: str
     meant: str
+    offset: str
     hangs: str
     left: str
     inside: str

@@ -79,7 +79,7 @@ def _camera(of: PartFacts) -> list[tuple[str, str]]:
         ("Exposure index", f"{camera.exposure_index:g}"),
         (
             "Shutter",
-            f"{say_time(camera.exposure_s(mains_hz=mains_hz))} s{shutter}, "
+            f"{say_time(camera.exposure_s(mains_hz=mains_hz))}{shutter}, "
             f"{camera.frames_per_s or FRAMES_PER_S[mains_hz]:g} frames per second",
         ),
         ("Stop", stop),
@@ -101,9 +101,11 @@ def _white(balance: AimAnswer) -> str:
 def _light(light: LightFacts) -> ColouristLight:
     left, inside = _left(light)
     return ColouristLight(
-        head=f"{light.number}  {light.entry.name}",
+        number=light.number,
+        name=light.entry.name,
         role=light.entry.role,
         meant=_meant(light),
+        offset=_offset(light),
         hangs=_hangs(light),
         left=left,
         inside=inside,
@@ -113,15 +115,26 @@ def _light(light: LightFacts) -> ColouristLight:
 
 
 def _meant(light: LightFacts) -> str:
-    """What is intended, in words and numbers."""
+    """What is intended, in words."""
     aim, (mired, duv) = light.entry.aim, light.offset
     named = f"like {aim.like}" if aim.like else aim.look or ""
     if mired is None or duv is None:
         return named or "a colour without a colour temperature"
-    if abs(mired) < 0.5 and abs(duv) < 0.0005:
+    if not _is_offset(mired, duv):
         return f"{named}: neutral" if named else "neutral"
-    number = f" ({mired:+.0f} mired, Duv {duv + 0.0:+.4f})"
-    return (f"{named}: " if named else "meant to be ") + say_left(mired, duv) + number
+    return (f"{named}: " if named else "meant to be ") + say_left(mired, duv)
+
+
+def _is_offset(mired: float, duv: float) -> bool:
+    return abs(mired) >= 0.5 or abs(duv) >= 0.0005
+
+
+def _offset(light: LightFacts) -> str:
+    """The same in numbers; "" for neutral."""
+    mired, duv = light.offset
+    if mired is None or duv is None or not _is_offset(mired, duv):
+        return ""
+    return f"{mired:+.0f} mired, Duv {duv + 0.0:+.4f}"
 
 
 def _hangs(light: LightFacts) -> str:

@@ -159,3 +159,30 @@ def _piece(entry: LightEntry, bare: Light, sides: Sides) -> Piece | None:
     opening = Aperture(width_mm=sides[0], height_mm=sides[1])
     alone = entry.model_copy(update={"aperture": (opening,), "count": 1})
     return pieces_of(alone, bare.fitting)[0]
+
+
+@dataclass(frozen=True, slots=True)
+class Owned:
+    """Pieces that are cut once and hang in one set-up after another.
+
+    cut    : as it is where most of them hang
+    count  : the most that hang at one time
+    setups : names of the set-ups, in the plan's order
+    """
+
+    cut: Cut
+    count: int
+    setups: tuple[str, ...]
+
+
+def owned(job: Job) -> list[Owned]:
+    """What is to be cut for all set-ups together, by light: a piece for one light's opening is
+    used again for that opening, and for no other."""
+    found: dict[tuple[str, str, Piece | None], Owned] = {}
+    for part, mine in zip(job.parts, cuts(job), strict=True):
+        for cut in mine:
+            key = (cut.mark, cut.filter, cut.piece)
+            before = found.get(key, Owned(cut, 0, ()))
+            most = cut if cut.count > before.count else before.cut
+            found[key] = Owned(most, most.count, (*before.setups, part.name))
+    return sorted(found.values(), key=lambda each: (each.cut.number, len(each.cut.mark)))
