@@ -75,6 +75,7 @@ class ColouristLight:
     offset : the same in mired and Duv; "" for neutral
     hangs  : what stands in front of it and how it is set
     left   : what it is off its aim with what hangs, in words, with its doubt; "" where not known
+    camera : R/G and B/G of the plan's own camera, as planned; "" where they are not known
     inside : whether that is inside its tolerance, and how sure
     level  : against the key, in stops; "" where it is not known
     read   : what was read of it as it hung, and what that leaves; "" where nothing was
@@ -87,6 +88,7 @@ class ColouristLight:
     offset: str
     hangs: str
     left: str
+    camera: str
     inside: str
     level: str
     read: str

@@ -7,8 +7,6 @@ from dataclasses import dataclass
 LAYOUT = "panes"
 
 RULES = (
-    "Cut a piece for a frame a little under its size, so that it drops in; a piece for a window "
-    "a little over: the sizes of panes here reach over the glass already.",
     "Mark one corner with grease pencil: mark, grade, date. Never write across the beam.",
     "Cut the unlabelled end of a sheet first, so that the print on it survives. One sheet at a "
     "time until practised, three at most, and keep the tissue on.",
@@ -18,7 +16,7 @@ RULES = (
     "Strips: join at glazing bars where there are any. Elsewhere butt them with thin clear tape: a "
     "lap shows as a stripe of double density.",
 )
-"""Common practice, no source."""
+"""Of cutting and hanging; common practice, no source."""
 
 CAUTION = (
     "Work at height is for people who are trained and secured; glass may break. The owner is "
@@ -35,8 +33,9 @@ class PaneRow:
     filter : what they are cut from
     size   : "1150 × 1550 mm", on letter paper in inches; or what to do where it is not known
     metric : the same in millimetres where `size` is in inches, else ""
+    glass  : the pane itself, in words; "" for what is no pane
     count  : how many
-    about  : what to know of them: the glass, strips, copies; each a line
+    about  : what to know of them: strips, copies in each opening; each a line
     boxes  : boxes to tick for each of cut, hung and down; 0 for a blank "of 12" instead
     """
 
@@ -44,6 +43,7 @@ class PaneRow:
     filter: str
     size: str
     metric: str
+    glass: str
     count: int
     about: list[str]
     boxes: int

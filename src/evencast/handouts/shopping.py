@@ -20,6 +20,8 @@ COLUMNS = (
 )
 """Of shopping.csv; `docs/hand-outs.md` says what is in each. New ones come at the end."""
 
+SPARES = "1 to 2 spare of every piece before a hot lamp, where sheets burn (common practice)."
+
 ALWAYS = (
     "grease pencil or marker, adhesive labels",
     "knife, straight edge, a board to cut on",
@@ -71,7 +73,7 @@ class AtOnce:
     """How much of one filter hangs at one time.
 
     filter : its name
-    setups : pieces in each set-up, in the plan's order
+    setups : pieces in each set-up, in the plan's order; empty where they are too many to show
     most   : the greatest of these
     all    : pieces to cut for all of them
     """
@@ -91,8 +93,10 @@ class Shopping:
     told    : what it comes to, in a sentence
     kit     : name of the kit
     pack, buy, swaps, scrims, spares : rows to tick
+    spares_told : how many spares, in a sentence
     worth   : what one sheet more would do, and what views lack, in sentences
     at_once : empty where there is one set-up
+    at_once_in : set-ups that have a column there
     expendables : texts
     """
 
@@ -103,8 +107,10 @@ class Shopping:
     pack: list[ShoppingRow]
     buy: list[ShoppingRow]
     spares: list[ShoppingRow]
+    spares_told: str
     swaps: list[ShoppingRow]
     scrims: list[ShoppingRow]
     worth: list[str]
     at_once: list[AtOnce]
+    at_once_in: list[str]
     expendables: list[str]

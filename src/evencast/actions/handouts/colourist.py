@@ -108,6 +108,7 @@ def _light(light: LightFacts) -> ColouristLight:
         offset=_offset(light),
         hangs=_hangs(light),
         left=left,
+        camera=_to_camera(light),
         inside=inside,
         level=_level(light),
         read=_read(light),
@@ -185,10 +186,14 @@ def _left(light: LightFacts) -> tuple[str, str]:
         return say_left(*light.residual), within
     if shown.residual_duv is None:
         return "", ""
-    told = say_doubtful_left(shown)
-    if light.rigged is None and light.to_camera[0] is not None:
-        told += f"; R/G {light.to_camera[0]:+.2f} stop, B/G {light.to_camera[1]:+.2f} stop"
-    return told, "harmless" if shown.harmless else say_inside(shown)
+    return say_doubtful_left(shown), "harmless" if shown.harmless else say_inside(shown)
+
+
+def _to_camera(light: LightFacts) -> str:
+    red, blue = light.to_camera
+    if light.rigged is not None or red is None or blue is None:
+        return ""
+    return f"R/G {red:+.2f} stop, B/G {blue:+.2f} stop"
 
 
 def _level(light: LightFacts) -> str:

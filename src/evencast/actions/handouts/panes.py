@@ -19,12 +19,16 @@ from evencast.handouts.panes import (
     Panes,
     PanesSetup,
 )
-from evencast.handouts.sizes import say_size
+from evencast.handouts.sizes import say_size, say_size_alone
 from evencast.handouts.typeset import Paper
 from evencast.plan.setup import Rigged
 from evencast.plan.setups import hung_on, light_in
 from evencast.quantities import listed
 
+OVER = (
+    "Cut a piece for a frame a little under its size, so that it drops in; a piece for a window a "
+    f"little over: the sizes of panes reach {WINDOW_MARGIN_MM:g} mm over the glass on every side."
+)
 MEASURE = "measure: _____ × _____"
 MOST_BOXES = 3
 """So many boxes stand side by side in a cell; more are counted by hand."""
@@ -33,7 +37,7 @@ MOST_BOXES = 3
 def made(job: Job) -> list[Made]:
     """panes.pdf."""
     every = [_setup(job, part, found) for part, found in zip(job.parts, cuts(job), strict=True)]
-    rules = list(RULES) if any(each.lights for each in every) else []
+    rules = [OVER, *RULES] if any(each.lights for each in every) else []
     printed = job.typeset(LAYOUT, f"Panes and frames: {job.name}", Panes(job.name, every, rules))
     return [Made("panes.pdf", printed.files[0], printed.problems)]
 
@@ -96,14 +100,14 @@ def _light(part: Part, mine: list[Cut], paper: Paper) -> PaneLight:
 
 def _row(part: Part, cut: Cut, paper: Paper) -> PaneRow:
     piece = cut.piece
+    glass = ""
     about = [f"{cut.copies} in each {cut.opening}"] if cut.copies > 1 else []
     if cut.lit_mm is not None:
         about.append(
             f"hangs off the light, lit {cut.lit_mm:g} mm wide: cut it for what it hangs on"
         )
     if piece is not None and cut.opening == "pane" and cut.sides_mm is not None:
-        glass = say_size(*cut.sides_mm, paper)
-        about.append(f"glass {glass}, {WINDOW_MARGIN_MM:g} mm over all round")
+        glass = f"glass {say_size_alone(*cut.sides_mm, paper)}"
         about += _strips(part, cut, piece, paper)
     size = say_size(piece.width_mm, piece.height_mm, paper) if piece else MEASURE
     first, _, second = size.partition(" (")
@@ -112,6 +116,7 @@ def _row(part: Part, cut: Cut, paper: Paper) -> PaneRow:
         filter=cut.filter,
         size=first,
         metric=second.removesuffix(")"),
+        glass=glass,
         count=cut.count,
         about=about,
         boxes=cut.count if cut.count <= MOST_BOXES else 0,
@@ -128,7 +133,7 @@ def _strips(part: Part, cut: Cut, piece: Piece, paper: Paper) -> list[str]:
     told = []
     for each in sorted(found):
         edges = "upper and lower" if each.width_mm >= piece.width_mm - 0.1 else "left and right"
-        size = say_size(each.width_mm, each.height_mm, paper)
+        size = say_size_alone(each.width_mm, each.height_mm, paper)
         told.append(
             f"{each.parts} strips of {size}, joined at their {edges} edges, {LAP_MM:g} mm over "
             "each other"
@@ -146,10 +151,13 @@ def _total(part: Part, name: str, found: list[Cut]) -> FilterTotal:
     elif stock is None:
         yields = "The kit does not count it: look before you cut."
     else:
-        yields = explain(pieces, stock) if pieces else "Measure first."
+        yields = explain(pieces, stock) if pieces else ""
+    blank = sum(each.count for each in mine if each.piece is None)
+    if blank:
+        yields += f" {many(blank, 'piece')} to be measured first."
     return FilterTotal(
         filter=name,
         pieces=sum(each.count for each in mine),
         area=f"{area_m2(pieces):.2f} m²" if pieces else "",
-        yields=yields,
+        yields=yields.strip(),
     )

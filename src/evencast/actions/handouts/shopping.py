@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
+from typing import TypeVar
 
 from evencast.actions.handouts.cuts import Owned, cuts, owned
 from evencast.actions.handouts.job import Job, Made
@@ -17,6 +18,7 @@ from evencast.handouts.shopping import (
     FOR_WINDOWS,
     LAYOUT,
     OVERHEAD,
+    SPARES,
     STORAGE,
     AtOnce,
     Shopping,
@@ -26,6 +28,9 @@ from evencast.handouts.spreadsheet import Cell, csv_bytes
 from evencast.plan.light import Light
 from evencast.plan.place import folded
 from evencast.quantities import listed
+
+MOST_COLUMNS = 6
+T = TypeVar("T")
 
 
 def made(job: Job) -> list[Made]:
@@ -46,9 +51,7 @@ def _content(job: Job) -> Shopping:
     for each in found:
         by_filter.setdefault(each.cut.filter, []).append(each)
     taken = [filter_taken(job, name, by_filter[name]) for name in _in_order(job, by_filter)]
-    swaps, scrims = list(_swaps(job)), list(_scrims(job))
     buy = [row for each in taken for row in each.buy]
-    buy += [each for each in swaps if each.section == "buy"]
     return Shopping(
         plan=job.name,
         setups=[each.name for each in job.parts if each.name],
@@ -57,10 +60,12 @@ def _content(job: Job) -> Shopping:
         pack=[row for each in taken for row in each.pack],
         buy=buy,
         spares=[row for each in taken for row in each.spares],
-        swaps=[each for each in swaps if each.section == "swap"],
-        scrims=scrims,
+        swaps=list(_swaps(job)),
+        scrims=list(_scrims(job)),
+        spares_told=SPARES,
         worth=_worth(job),
         at_once=_at_once(job, by_filter) if len(job.parts) > 1 else [],
+        at_once_in=[each.name for each in _shown(job.parts)],
         expendables=_expendables(job, found),
     )
 
@@ -80,7 +85,7 @@ def _told(found: Sequence[Owned], taken: Sequence[FilterTaken], buy: Sequence[Sh
         names = len(taken)
         told = f"{what} of {'1 filter' if names == 1 else f'{names} filters'}."
     if buy:
-        return f"{told} {len(buy)} {'line' if len(buy) == 1 else 'lines'} to buy."
+        return f"{told} {len(buy)} {'item' if len(buy) == 1 else 'items'} to buy."
     return f"{told} Nothing is short." if pieces else told
 
 
@@ -98,7 +103,7 @@ def _lights(job: Job) -> Iterator[tuple[str, Light, list[str], str | None]]:
 
 
 def _swaps(job: Job) -> Iterator[ShoppingRow]:
-    """Bulbs and tubes: as many as are in at one time, and what is short of them."""
+    """Bulbs and tubes: as many as are in at one time."""
     needed: dict[str, Counter[str]] = {}
     at_hand: dict[str, int] = {}
     used_for: dict[str, dict[str, None]] = {}
@@ -119,14 +124,7 @@ def _swaps(job: Job) -> Iterator[ShoppingRow]:
         if have is not None:
             note = f"{have} at hand; {note}"
         lights = listed(list(used_for[name]))
-        yield ShoppingRow("swap", name, most, _lamps(most), used_for=lights, note=note)
-        short = 0 if have is None else most - have
-        if short > 0:
-            yield ShoppingRow("buy", name, short, _lamps(short), used_for=lights)
-
-
-def _lamps(count: int) -> str:
-    return "lamp" if count == 1 else "lamps"
+        yield ShoppingRow("swap", name, most, "lamp" if most == 1 else "lamps", used_for=lights, note=note)
 
 
 def _scrims(job: Job) -> Iterator[ShoppingRow]:
@@ -159,8 +157,13 @@ def _at_once(job: Job, by_filter: dict[str, list[Owned]]) -> list[AtOnce]:
     for name in _in_order(job, by_filter):
         setups = [sum(each.count for each in mine if each.filter == name) for mine in of_setups]
         in_all = sum(each.count for each in by_filter[name])
-        found.append(AtOnce(name, setups, max(setups), in_all))
+        found.append(AtOnce(name, _shown(setups), max(setups), in_all))
     return found
+
+
+def _shown(setups: list[T]) -> list[T]:
+    """Set-ups that have a column of their own; none where there are more than fit."""
+    return setups if len(setups) <= MOST_COLUMNS else []
 
 
 def _expendables(job: Job, found: Sequence[Owned]) -> list[str]:

@@ -11,7 +11,7 @@ from evencast.actions.handouts.job import Job
 from evencast.cutting.count import Piece, StockItem, fits, joined
 from evencast.cutting.layout import Taken, layout
 from evencast.handouts.shopping import ShoppingRow
-from evencast.handouts.sizes import say_size
+from evencast.handouts.sizes import say_size_alone
 from evencast.plan.kit import KitFilter
 from evencast.quantities import listed, say_stops
 
@@ -24,7 +24,6 @@ NOT_LAID = "all of it fits, but from which sheets is not worked out here: take a
 TOO_LARGE = "more or larger than the kit's sheets yield: find it in another form"
 IN_TURN = "each set-up alone comes out of the stock: cutting again what comes down saves it"
 MEASURE = "size to be measured"
-BURNS = "before a hot lamp: 1 to 2 spare of each piece that burns, common practice"
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,7 +62,7 @@ class _Wanted:
     def said(self, piece: Piece) -> str:
         """A piece by size and marks: "170 × 170 mm (1a)"."""
         marks = dict.fromkeys(each.cut.mark for each in self.mine if each.cut.piece == piece)
-        size = say_size(piece.width_mm, piece.height_mm, self.job.wishes.paper)
+        size = say_size_alone(piece.width_mm, piece.height_mm, self.job.wishes.paper)
         return f"{size} ({', '.join(marks)})"
 
     def counted(self, pieces: Sequence[tuple[Piece, int]]) -> list[str]:
@@ -153,7 +152,7 @@ def _row(
         form=form,
         width_mm=item.width_mm,
         length_mm=item.length_mm,
-        size=say_size(item.width_mm, item.length_mm, wanted.job.wishes.paper),
+        size=say_size_alone(item.width_mm, item.length_mm, wanted.job.wishes.paper),
         used_for=listed(_comes_out(wanted, item, mine)),
         note=NOT_LAID if taken is None else IN_TURN if is_bought and _in_turn(wanted) else "",
     )
@@ -179,7 +178,7 @@ def _comes_out(wanted: _Wanted, item: StockItem, taken: Sequence[Taken]) -> list
     for piece, count in parts.items():
         strips = joined(piece, item)
         if strips is not None:
-            size = say_size(strips.width_mm, strips.height_mm, wanted.job.wishes.paper)
+            size = say_size_alone(strips.width_mm, strips.height_mm, wanted.job.wishes.paper)
             told.append(f"{count} strips of {size} for {wanted.said(piece)}")
     return told
 
@@ -223,10 +222,10 @@ def _spares(wanted: _Wanted, stock: Sequence[StockItem] | None) -> list[Shopping
     stock : with what is bought; None where it is not known what there is
     """
     burning = wanted.burning
-    note = BURNS
+    note = "1 to 2"
     if burning and stock is not None:
         yields = fits([*wanted.pieces, *burning], stock)
-        note += "; one of each comes out of the stock too" if yields else "; the stock yields none"
+        note += "; one of each comes out of the stock too" if yields else "; not all in stock"
     return [
         ShoppingRow("spare", wanted.name, 1, "piece", used_for=wanted.said(piece), note=note)
         for piece in burning
