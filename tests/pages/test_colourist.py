@@ -97,8 +97,14 @@ def test_what_was_rigged_and_read_is_held_against_the_aim(rich: Job) -> None:
     assert not yes(rows[1]["rigged"])
     assert rows[1]["rigged_residual_mired"] == ""
     text = text_of(pdf)
-    for told in ("rigged: half CTO", "read 4690 K, Duv +0.0010, f/5.6: 1 mired warm", "A014_C003",
-                 "thin cloud", "meant to be 20 mired cool", "meant to be 40 mired cool"):  # fmt: skip
+    for told in (
+        "rigged: half CTO",
+        "read 4690 K, Duv +0.0010, f/5.6: 1 mired warm",
+        "A014_C003",
+        "thin cloud",
+        "meant to be 20 mired cool",
+        "meant to be 40 mired cool",
+    ):
         assert told in text
 
 
@@ -142,13 +148,14 @@ def test_a_light_at_the_balance_is_neutral_to_the_camera(tmp_path: Path) -> None
     assert abs(float(row["camera_residual_bg_stops"])) < 0.05
 
 
-def test_times_without_an_offset_and_a_balance_of_before_are_told(rich: Job, tmp_path: Path) -> None:
+def test_times_without_an_offset_and_another_balance_are_told(rich: Job, tmp_path: Path) -> None:
     pdf, _ = colourist.made(rich)
     assert [each.where.split(", ")[1:] for each in pdf.problems] == [
         ['setup "first evening"', 'light "rope bench Fresnel".read.time']
     ]
     path = jobs.rich_plan(tmp_path)
-    path.write_text(path.read_text("utf-8").replace("balance_k = 4300", "balance_k = 4100"), "utf-8")
+    text = path.read_text("utf-8").replace("balance_k = 4300", "balance_k = 4100")
+    path.write_text(text, "utf-8")
     job = jobs.made_job(path)
     made = colourist.made(job)[0]
     assert any("keeps the balance 4100 K" in each.message for each in made.problems)

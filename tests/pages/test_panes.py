@@ -97,8 +97,9 @@ def test_rules_and_cautions_stand_beside_the_sizes(rich: Job) -> None:
         "Work at height",
     ):
         assert told in text
-    cautions = {each for part in rich.parts for light in part.answer.lights[:3]
-                for each in light.cautions}
+    cautions = {
+        each for part in rich.parts for light in part.answer.lights[:3] for each in light.cautions
+    }
     assert all(" ".join(each.split()) in text for each in cautions)
 
 

@@ -124,7 +124,8 @@ def _swaps(job: Job) -> Iterator[ShoppingRow]:
         if have is not None:
             note = f"{have} at hand; {note}"
         lights = listed(list(used_for[name]))
-        yield ShoppingRow("swap", name, most, "lamp" if most == 1 else "lamps", used_for=lights, note=note)
+        unit = "lamp" if most == 1 else "lamps"
+        yield ShoppingRow("swap", name, most, unit, used_for=lights, note=note)
 
 
 def _scrims(job: Job) -> Iterator[ShoppingRow]:
