@@ -49,12 +49,16 @@ class Wishes:
     author  : in whose name, or ""
     paper   : "a4" or "letter"
     address : where the pocket page will be found, or ""
+    labels  : the sheet of adhesive labels, as `label_sheet` reads it; "" for the paper's usual one
+    label_start : the first label that is left on it, from 1
     """
 
     date: str
     author: str = ""
     paper: Paper = "a4"
     address: str = ""
+    labels: str = ""
+    label_start: int = 1
 
 
 @dataclass(frozen=True, slots=True, eq=False)
