@@ -27,9 +27,14 @@ def card(answer: CardAnswer) -> str:
     balances = listed([f"{each:.0f} K" for each in answer.balances_k])
     head = f"{answer.kit}, {answer.date}: {many(len(answer.rows), 'filter')} at {balances}."
     rows = [
-        (each.name, each.light, _shift(each), say_stops(each.loss_stops)) for each in answer.rows
+        (each.name, each.light, _shift(each), _out(each), say_stops(each.loss_stops))
+        for each in answer.rows
     ]
-    lines = [sentence(head), table(("Filter", "For", "Shift", "Loss"), rows)] if rows else []
+    lines = (
+        [sentence(head), table(("Filter", "In front of", "Shift", "Comes out", "Loss"), rows)]
+        if rows
+        else []
+    )
     lines = lines or [sentence(head), ""]
     lines += [f"  {each.what:<10} {each.file}" for each in answer.files]
     return "\n".join(
@@ -40,7 +45,11 @@ def card(answer: CardAnswer) -> str:
 def _shift(row: CardRow) -> str:
     if row.shift_mired is None:
         return "no CCT"
-    side = say_duv(row.shift_duv or 0.0)
     size = round(abs(row.shift_mired))
-    turned = f"{size} mired {'warmer' if row.shift_mired > 0 else 'cooler'}" if size else "0 mired"
-    return turned + ("" if side == "neutral" else f", {side}")
+    return f"{size} mired {'warmer' if row.shift_mired > 0 else 'cooler'}" if size else "0 mired"
+
+
+def _out(row: CardRow) -> str:
+    if row.filtered_cct_k is None:
+        return "no CCT"
+    return f"{row.filtered_cct_k:.0f} K, {say_duv(row.filtered_green_duv or 0.0)}"

@@ -11,16 +11,16 @@ from collections.abc import Iterator, Sequence
 
 from evencast.camera.patches import Patch
 
-WIDTH, HEIGHT = 160, 90
-_FACE_RADIUS = 25
-_FACES_AT = ((48, 42), (112, 42))
-_STRIP_TOP, _STRIP_HEIGHT, _STRIP_LEFT = 76, 10, 8
+WIDTH, HEIGHT = 160, 78
+_FACE_RADIUS = 24
+_FACES_AT = ((48, 35), (112, 35))
+_STRIP_TOP, _STRIP_HEIGHT, _STRIP_LEFT = 66, 9, 8
 _EDGE = "#8c8c8c"
 _HEAD = '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width} {height}">'
 
 
 def frame_svg(patches: Sequence[Patch], *, chart: bool = True) -> str:
-    """One frame, 16 to 9.
+    """One frame.
 
     patches : grey, light skin, dark skin, then the chart
     chart   : whether the strip of the chart lies at its foot
@@ -65,7 +65,7 @@ def _parts(patches: Sequence[Patch], *, chart: bool) -> Iterator[str]:
         f'<rect x="0.25" y="0.25" width="{WIDTH - 0.5}" height="{HEIGHT - 0.5}" '
         f'fill="{grey.hex}" stroke="{_EDGE}" stroke-width="0.5"/>'
     )
-    lower = 0 if chart else 3
+    lower = 0 if chart else 4
     for face, (x, y) in zip(faces, _FACES_AT, strict=True):
         yield f'<circle cx="{x}" cy="{y + lower}" r="{_FACE_RADIUS}" fill="{face.hex}"/>'
         yield from _mark(face, x + 14, y + lower + 14)

@@ -39,7 +39,8 @@ class CardPicture:
     residual_mired, residual_duv : the light through the filter beside the balance
     bare, filtered : grey, light skin, dark skin, then the chart, the stop held
     compensated : the filtered ones with the stop opened by what the filter takes
-    told        : in a sentence
+    bare_looks, filtered_looks : the grey card in words, its green beside the white of its Kelvin:
+                  "neutral", "a little warm", "orange and a little green"
     """
 
     balance_k: float
@@ -50,7 +51,8 @@ class CardPicture:
     bare: list[Patch]
     filtered: list[Patch]
     compensated: list[Patch]
-    told: str
+    bare_looks: str
+    filtered_looks: str
     frames: list[CardFrame] = field(default_factory=list)
 
 

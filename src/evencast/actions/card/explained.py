@@ -1,4 +1,4 @@
-"""How to read the reference: what its numbers, bands and pictures are, and under what conditions."""
+"""How to read the reference: what its numbers, bands and pictures are, and their conditions."""
 
 from __future__ import annotations
 
@@ -23,7 +23,7 @@ _DUV_WORDS = (
 def how_to_read(answer: CardAnswer) -> list[tuple[str, str]]:
     """Headings, and what stands under each."""
     balances = listed([f"{each:.0f} K" for each in answer.balances_k])
-    found = [
+    return [
         (
             "One filter, one lamp",
             "A filter has no shift of its own: every number belongs to this filter in front of the "
@@ -31,15 +31,17 @@ def how_to_read(answer: CardAnswer) -> list[tuple[str, str]]:
             "Elsewhere says what.",
         ),
         (
-            "Shift",
+            "Shift and what comes out",
             "In mired, which are 1 000 000 divided by kelvin: equal steps look about equal. "
             "Warmer is toward orange, cooler toward blue. Half the way means half of the 134 mired "
             "between 3200 K and 5600 K; names such as half or full are names, not fractions.",
         ),
         (
-            "Green",
-            "How far the light leaves the line of glowing bodies, in Duv (CIE 1960 u, v), + greener "
-            f"and - more magenta. {_DUV_WORDS}. A step of 0.001 can just be seen side by side.",
+            "Duv shift",
+            "How far the filter moves the light off the line of glowing bodies (CIE 1960 u, v), "
+            f"+ greener and - more magenta. {_DUV_WORDS}. White itself has a Duv of 0 at 3200 K "
+            "and of +0.003 at 5600 K, so a clean way from one to the other shows such a shift: "
+            "what comes out is therefore called green or magenta beside the white of its kelvin.",
         ),
         (
             "Loss, passes, factor",
@@ -58,7 +60,6 @@ def how_to_read(answer: CardAnswer) -> list[tuple[str, str]]:
         ),
         ("Conditions", _conditions()),
     ]
-    return found
 
 
 def _band(rows: Sequence[CardRow]) -> str:

@@ -9,7 +9,7 @@ import math
 from collections.abc import Sequence
 
 from evencast.actions.card.numbers import Numbers
-from evencast.actions.card.pictures import light_of_grey, tint
+from evencast.actions.card.pictures import light_of_grey
 from evencast.actions.card.words import (
     NEAR_MIRED,
     lamp_words,
@@ -32,7 +32,7 @@ def lesson(each: Numbers, pictures: Sequence[CardPicture]) -> CardLesson:
     about = each.loss_stops >= EXPOSURE_STOPS
     look_for = [_seen(each, picture) for picture in pictures]
     if about:
-        look_for.append(_darker(each, pictures[0]))
+        look_for.append(_darker(each, nearest_picture(pictures)))
     return CardLesson(question, look_for, answer, about)
 
 
@@ -46,11 +46,10 @@ def nearest_picture(pictures: Sequence[CardPicture]) -> CardPicture:
 
 def _seen(each: Numbers, picture: CardPicture) -> str:
     lamp = lamp_words(each.light.name)
-    before = tint(picture.bare_residual_mired, picture.bare_residual_duv or 0.0)
-    after = tint(picture.residual_mired, picture.residual_duv or 0.0)
+    before, after = picture.bare_looks, picture.filtered_looks
     told = f"At {picture.balance_k:.0f} K bare {lamp} is {before}; "
-    if before == after:
-        return f"{told}through the sheet it stays {after}: grey and skins keep their colour."
+    if after in (before, f"still {before}"):
+        return f"{told}through the sheet it is still {before}: grey and skins keep their colour."
     off = picture.residual_mired
     neutral = off is not None and abs(off) <= NEAR_MIRED and "and" not in after
     skin = "the skins have their own colours" if neutral else "the skins go the same way"

@@ -17,7 +17,7 @@ from evencast.handouts.test_frame import (
     pair_of_frames_svg,
     photograph_svg,
 )
-from evencast.quantities import say_duv, say_stops
+from evencast.quantities import listed, say_duv, say_stops
 from evencast.results.card import CardAnswer, CardPicture, CardRow
 from evencast.results.light import Band
 
@@ -30,6 +30,8 @@ ROLE_NAMES = {
 }
 LONG_ENTRY = 1200
 """Letters from which an entry may run over to the next page."""
+MOST_NAMES = 8
+"""Filters that a caution names one by one."""
 
 
 def reference(answer: CardAnswer, intro: Sequence[str]) -> dict[str, Any]:
@@ -96,7 +98,8 @@ def _by_role(rows: Sequence[CardRow]) -> list[tuple[str, list[CardRow]]]:
 
 def _sub(answer: CardAnswer) -> str:
     by = f"by {answer.author}" if answer.author.strip() else ""
-    return " · ".join(each for each in (answer.kit, by, answer.date) if each)
+    many = "1 filter" if len(answer.rows) == 1 else f"{len(answer.rows)} filters"
+    return ", ".join(each for each in (many, by, answer.date) if each)
 
 
 def _nothing(answer: CardAnswer) -> str:
@@ -125,7 +128,6 @@ def _entry(row: CardRow) -> dict[str, Any]:
     return {
         "name": row.name,
         "purpose": _sentence(row.purpose),
-        "lamp": f"for {row.light}",
         "facts": _facts(row),
         "todo": todo,
         "elsewhere": _elsewhere(row),
@@ -134,8 +136,7 @@ def _entry(row: CardRow) -> dict[str, Any]:
         "notes": row.notes,
         "pictures": [
             {
-                "balance": f"{each.balance_k:.0f} K",
-                "told": each.told,
+                "told": f"{each.balance_k:.0f} K: {each.bare_looks} → {each.filtered_looks}",
                 "svg": pair_of_frames_svg(each.bare, each.filtered),
                 "alt": _alt(row, each),
             }
@@ -164,10 +165,13 @@ def _view(
     """A balance: before and after as computed, and as photographed where there are frames."""
     return {
         "balance": f"Camera at {picture.balance_k:.0f} K",
-        "told": _sentence(picture.told),
+        "told": f"Bare {picture.bare_looks}; through the sheet {picture.filtered_looks}.",
         "before": frame_svg(picture.bare),
         "after": frame_svg(picture.filtered),
-        "alt": _alt(row, picture),
+        "alt": {
+            "before": f"{_shown_words(row, picture)} bare: {picture.bare_looks}",
+            "after": f"{_shown_words(row, picture)} through {row.name}: {picture.filtered_looks}",
+        },
         "photographs": [_photograph(row, each, answer) for each in shots],
     }
 
@@ -185,7 +189,8 @@ def _photograph(row: CardRow, shot: Shot, answer: CardAnswer) -> dict[str, Any]:
         "svg": photograph_svg(
             shot.jpeg, width_px=shot.told.width_px, height_px=shot.told.height_px
         ),
-        "wide": shot.told.width_px / shot.told.height_px,
+        "width_px": shot.told.width_px,
+        "height_px": shot.told.height_px,
     }
 
 
@@ -209,16 +214,25 @@ def _exposure(row: CardRow) -> dict[str, Any]:
 
 def _alt(row: CardRow, picture: CardPicture) -> str:
     return (
-        f"Computed: grey card, light and dark skin under {row.light}, camera at "
-        f"{picture.balance_k:.0f} K: {picture.told} ({row.name})"
+        f"{_shown_words(row, picture)} bare: {picture.bare_looks}; through {row.name}: "
+        f"{picture.filtered_looks}"
+    )
+
+
+def _shown_words(row: CardRow, picture: CardPicture) -> str:
+    return (
+        f"Computed: grey card, light and dark skin, camera at {picture.balance_k:.0f} K, "
+        f"{row.light}"
     )
 
 
 def _facts(row: CardRow) -> list[tuple[str, str]]:
     """The numbers in words: value and band."""
     return [
+        ("Lamp", row.light),
         ("Shift", _shift(row)),
-        ("Green", _green(row)),
+        ("Duv shift", _duv(row)),
+        ("Comes out", _comes_out(row)),
         ("Loss", _loss(row)),
         ("Passes", _passes(row)),
         ("Factor", _factor(row)),
@@ -231,11 +245,18 @@ def _shift(row: CardRow) -> str:
     return say_turn(row.shift_mired) + _ends(row.band, "shift_mired", "+.0f")
 
 
-def _green(row: CardRow) -> str:
+def _duv(row: CardRow) -> str:
     if row.shift_duv is None:
         return "none"
     told = f"{say_duv(row.shift_duv)}, {row.shift_duv + 0.0:+.4f}"
     return told + _ends(row.band, "shift_duv", "+.4f")
+
+
+def _comes_out(row: CardRow) -> str:
+    """The light through the filter, its green beside the white of that Kelvin."""
+    if row.filtered_cct_k is None:
+        return "no colour temperature"
+    return f"{row.filtered_cct_k:.0f} K, {say_duv(row.filtered_green_duv or 0.0)}"
 
 
 def _loss(row: CardRow) -> str:
@@ -288,11 +309,19 @@ def _evidence(row: CardRow) -> list[str]:
 
 def _cautions(rows: Sequence[CardRow]) -> list[str]:
     """What to mind, each once, with the filters it belongs to."""
-    by_text: dict[str, list[str]] = {}
+    by_text: dict[str, list[CardRow]] = {}
     for row in rows:
         for text in row.cautions:
-            by_text.setdefault(text, []).append(row.name)
-    return [f"{', '.join(names)}: {text}" for text, names in by_text.items()]
+            by_text.setdefault(text, []).append(row)
+    return [f"{_whose(each)}: {text}" for text, each in by_text.items()]
+
+
+def _whose(rows: Sequence[CardRow]) -> str:
+    """The filters that a caution belongs to, by name, or by lamp where they are many."""
+    if len(rows) <= MOST_NAMES:
+        return listed([each.name for each in rows])
+    lamps = list(dict.fromkeys(each.light for each in rows))
+    return f"{len(rows)} filters in front of {listed(lamps)}"
 
 
 def _sentence(text: str) -> str:

@@ -20,7 +20,13 @@ from evencast.quantities import Floats, say_duv
 from evencast.results.card import CardFrame, CardPicture
 
 DISPLAY = "sRGB"
-_TINTS = ((5.0, "neutral"), (12.0, "all but neutral"), (35.0, "a little {side}"), (85.0, "{side}"))
+NEUTRAL_MIRED = 5.0
+_TINTS = (
+    (NEUTRAL_MIRED, "neutral"),
+    (12.0, "all but neutral"),
+    (35.0, "a little {side}"),
+    (85.0, "{side}"),
+)
 _STRONG = ((170.0, {"warm": "orange", "cool": "blue"}),)
 
 
@@ -57,7 +63,13 @@ class Studio:
             bare=self._bare(each.light),
             filtered=self._patches(through, exposure=bare),
             compensated=self._patches(through, exposure=through),
-            told=f"bare {tint(bare_residual, bare_duv)}, through it {tint(residual, duv)}",
+            bare_looks=tint(bare_residual, each.bare_green),
+            filtered_looks=_after(
+                tint(bare_residual, each.bare_green),
+                bare_residual,
+                tint(residual, each.filtered_green or 0.0),
+                residual,
+            ),
             frames=frames,
         )
 
@@ -83,15 +95,27 @@ class Studio:
         ]
 
 
-def tint(off_mired: float | None, off_duv: float) -> str:
+def _after(bare_looks: str, bare_mired: float | None, looks: str, off_mired: float | None) -> str:
+    """The card through the filter, where need be beside how it looked bare."""
+    if looks != bare_looks or bare_mired is None or off_mired is None or looks == "neutral":
+        return looks
+    change = abs(off_mired) - abs(bare_mired)
+    if abs(change) < NEUTRAL_MIRED:
+        return f"still {looks}"
+    return f"still {looks}, a little {'less' if change < 0 else 'more'}"
+
+
+def tint(off_mired: float | None, green_duv: float) -> str:
     """How a grey card looks so far from the balance, in plain words: "a little warm", "orange".
+
+    green_duv : beside the white of its Kelvin
 
     The steps are our own; beside them stands the number.
     """
     if off_mired is None:
         return "a strong colour"
     side = "warm" if off_mired > 0 else "cool"
-    green = say_duv(off_duv)
+    green = say_duv(green_duv)
     also = "" if green in ("neutral", f"a trace {green.split()[-1]}") else f" and {green}"
     for limit, words in _TINTS:
         if abs(off_mired) <= limit:

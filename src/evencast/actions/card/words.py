@@ -9,6 +9,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from evencast.actions.card.numbers import DAYLIGHT, TUNGSTEN, Numbers
+from evencast.actions.card.pictures import NEUTRAL_MIRED
 from evencast.actions.doubt import middle
 from evencast.actions.reading import green_duv
 from evencast.colour import mired_duv, uv
@@ -17,7 +18,6 @@ from evencast.quantities import kelvin, listed, mired, say_duv, say_left, say_mi
 
 NEAR_MIRED, NEAR_DUV = 12.0, 0.003
 """Near enough for fill and background: common practice, no source."""
-NEUTRAL_MIRED = 5.0
 DENSE_STOPS = 1.3
 _SPAN_LEAST_MIRED = 50.0
 _WAYS = (
@@ -87,8 +87,8 @@ def say_factor(factor: float) -> str:
 
 
 def say_loss(stops: float) -> str:
-    """Thirds and decimals: "1 2/3 stop (1.65)"."""
-    return f"{say_stops(stops)} ({stops:.2f})"
+    """Thirds and decimals: "1 2/3 stop, 1.65"."""
+    return f"{say_stops(stops)}, {stops:.2f}"
 
 
 def _way(each: Numbers) -> tuple[str, float, float] | None:
