@@ -192,7 +192,9 @@ def _written(colour: Floats, path: Path, where: str) -> Frame:
 
 def _linear(encoded: Floats) -> Floats:
     """Light of sRGB values. Source  IEC 61966-2-1"""
-    return np.where(encoded <= 0.04045, encoded / 12.92, ((encoded + 0.055) / 1.055) ** 2.4)
+    return np.asarray(
+        np.where(encoded <= 0.04045, encoded / 12.92, ((encoded + 0.055) / 1.055) ** 2.4)
+    )
 
 
 def _encoded(light: Floats) -> Floats:

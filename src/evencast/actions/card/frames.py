@@ -63,8 +63,13 @@ def shots_of(entry: KitFilter, folder: Path, *, where: str, balances_k: Collecti
             shots.append(_shot(each, folder))
         except EvencastError as error:
             at = f"{place} ({error.where})"
-            problems.append(Problem("warning", at, f"the frame {error.what}", error.remedy))
+            what = f"the frame is not shown: {_clause(error.what)}"
+            problems.append(Problem("warning", at, what, error.remedy))
     return Shots(shots, problems)
+
+
+def _clause(what: str) -> str:
+    return f"it {what}" if what.startswith(("is ", "cannot ")) else what
 
 
 def _shot(each: Evidence, folder: Path) -> Shot:

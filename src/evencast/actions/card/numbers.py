@@ -4,14 +4,14 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
-from functools import cached_property
+from functools import cache, cached_property
 
 import numpy as np
 
 from evencast.actions.doubt import Looks, looks, middle
 from evencast.actions.reading import green_duv, rounded
 from evencast.actions.through import shift_band
-from evencast.colour import low_middle_high, white, xyz
+from evencast.colour import Spread, low_middle_high, spread_of_power, white, xyz
 from evencast.errors import EvencastError
 from evencast.filters import Filter
 from evencast.filters.dyes import shift_mired
@@ -134,7 +134,7 @@ def elsewhere(each: Filter, light: Light) -> list[CardElsewhere]:
     for name in OTHERS:
         other = builtin(name)
         if other.name != light.name:
-            seen = looks(other, [each])
+            seen = Looks(other, [each], _bare(name), spread_of_power(other.power * each.members))
             found.append(
                 CardElsewhere(
                     other.name,
@@ -146,14 +146,19 @@ def elsewhere(each: Filter, light: Light) -> list[CardElsewhere]:
     return found
 
 
+@cache
+def _bare(name: str) -> Spread:
+    return spread_of_power(builtin(name).members)
+
+
 def transmission_percent(loss_stops: float) -> float:
     """Light that passes. [percent]"""
-    return 100.0 * 2.0**-loss_stops
+    return 100.0 * math.pow(2.0, -loss_stops)
 
 
 def filter_factor(loss_stops: float) -> float:
     """How many times the light is wanted."""
-    return 2.0**loss_stops
+    return math.pow(2.0, loss_stops)
 
 
 def residual_mired(values: np.ndarray, balance_mired: float) -> float | None:

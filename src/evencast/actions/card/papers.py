@@ -29,7 +29,8 @@ ROLE_NAMES = {
     "effect": "Effect colours",
 }
 LONG_ENTRY = 1200
-"""Letters from which an entry may run over to the next page."""
+LONG_EXAMPLE = 1500
+"""Letters from which an entry of the reference, and an example, may run over to the next page."""
 MOST_NAMES = 8
 """Filters that a caution names one by one."""
 
@@ -136,7 +137,8 @@ def _entry(row: CardRow) -> dict[str, Any]:
         "notes": row.notes,
         "pictures": [
             {
-                "told": f"{each.balance_k:.0f} K: {each.bare_looks} → {each.filtered_looks}",
+                "told": f"{each.balance_k:.0f} K, computed: "
+                f"{each.bare_looks} → {each.filtered_looks}",
                 "svg": pair_of_frames_svg(each.bare, each.filtered),
                 "alt": _alt(row, each),
             }
@@ -155,6 +157,7 @@ def _example(row: CardRow, found: Shots, answer: CardAnswer) -> dict[str, Any]:
         "facts": _facts(row),
         "notes": row.notes,
         "cautions": row.cautions,
+        "long": len(row.name) + len(" ".join([*row.use, *row.limits, *row.notes])) > LONG_EXAMPLE,
         "views": [_view(row, each, found.at(each.balance_k), answer) for each in row.pictures],
     }
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, field
+from functools import cached_property
 
 import numpy as np
 
@@ -42,14 +43,20 @@ class Studio:
     display: Display = field(default_factory=lambda: display_named(DISPLAY))
     drawn_bare: dict[str, list[Patch]] = field(default_factory=dict)
 
-    @property
+    @cached_property
     def power(self) -> Floats:
         """The white that comes out neutral. [(81,)]"""
         return white(self.balance_k)
 
+    @cached_property
+    def mired_duv(self) -> tuple[float, float]:
+        """Of that white."""
+        at_mired, at_duv = mired_duv(uv(self.power))
+        return float(at_mired), float(at_duv)
+
     def picture(self, each: Numbers, frames: list[CardFrame]) -> CardPicture:
         """One filter in front of its light."""
-        at_mired, at_duv = (float(value) for value in mired_duv(uv(self.power)))
+        at_mired, at_duv = self.mired_duv
         bare, through = each.light.members, each.seen.members
         residual = residual_mired(each.seen.filtered.mired, at_mired)
         bare_residual = residual_mired(each.seen.bare.mired, at_mired)

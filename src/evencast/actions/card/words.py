@@ -5,6 +5,7 @@ from __future__ import annotations
 
 import math
 from dataclasses import dataclass
+from functools import cache
 
 import numpy as np
 
@@ -239,10 +240,13 @@ def _magenta_use(each: Numbers) -> list[str]:
 
 def _cleaned(each: Numbers, tube: str) -> tuple[float, str] | None:
     """How green a green tube stays behind the sheet, and its name; None where it does not help."""
+    before = _green_of(tube)
+    if before < 0.0015:
+        return None
     light = builtin(tube)
     at_mired, at_duv = mired_duv(uv(light.power * each.filter.transmittance))
-    before, after = _green_of(tube), green_duv(float(at_mired), float(at_duv))
-    if after is None or before < 0.0015 or abs(after) > min(NEAR_DUV, before / 2):
+    after = green_duv(float(at_mired), float(at_duv))
+    if after is None or abs(after) > min(NEAR_DUV, before / 2):
         return None
     return abs(after), light.name
 
@@ -251,6 +255,7 @@ def _tubes() -> list[tuple[str, float]]:
     return [(builtin(each).name, _green_of(each)) for each in _TUBES]
 
 
+@cache
 def _green_of(tube: str) -> float:
     at_mired, at_duv = mired_duv(uv(builtin(tube).power))
     return green_duv(float(at_mired), float(at_duv)) or 0.0
