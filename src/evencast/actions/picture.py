@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
@@ -18,11 +19,11 @@ from evencast.camera.own import camera_of_text
 from evencast.camera.patches import Patch
 from evencast.camera.rendering import linear, residual_stops
 from evencast.camera.sensitivities import CAMERAS, Sensitivities, camera_named
-from evencast.colour import low_middle_high, mired_duv, uv, xyz
+from evencast.colour import low_middle_high, mired_duv, uv, white_uv, xyz
 from evencast.errors import EvencastError
 from evencast.filters import Filter, stack_members
 from evencast.lights import Light
-from evencast.quantities import Floats, listed
+from evencast.quantities import Floats, kelvin, listed
 from evencast.results.light import Band
 from evencast.results.picture import Exposure, PictureAnswer
 from evencast.spectra import GRID_NM, MEMBERS
@@ -111,17 +112,20 @@ def picture_at(
         **{name: rounded(middle(each), 6) for name, each in residuals.items()},
         loss_stops=round(middle(seen.loss_stops), 4),
         band=None if seen.is_known else _band(seen, residuals),
-        notes=_notes(seen, stage, drawn) + ([] if balance.tint is None else [TINT_NOTE]),
+        notes=_notes(seen, stage, drawn, balance),
         cautions=cautions(light, filters, middle(seen.loss_stops)),
     )
 
 
 def own_camera(path: Path) -> Sensitivities:
-    """A camera from a file of its sensitivities; it is called by the file's name.
+    """A camera from a file of its sensitivities; it is called by the file's name, with its ending
+    where a built-in one is called so.
 
     Raises  EvencastError where it cannot be read or is no camera's
     """
-    return camera_of_text(read_text(path).text, where=str(path), name=path.stem)
+    taken = path.stem.casefold() in {name.casefold() for name in CAMERAS}
+    name = path.name if taken else path.stem
+    return camera_of_text(read_text(path).text, where=str(path), name=name)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -150,19 +154,28 @@ class _Stage:
 
     def residuals(self, seen: Looks) -> dict[str, Floats]:
         """By the name of the answer's field, of every member."""
-        at_mired, at_duv = mired_duv(uv(self.balance_power))
-        found = {
-            "bare_residual_mired": seen.bare.mired - at_mired,
-            "bare_residual_duv": seen.bare.duv - at_duv,
-            "residual_mired": seen.filtered.mired - at_mired,
-            "residual_duv": seen.filtered.duv - at_duv,
-        }
-        for kind, power in (("bare_", seen.light.members), ("", seen.members)):
+        at_mired, at_duv = (float(each) for each in mired_duv(uv(self.balance_power)))
+        sides = (
+            ("bare_", seen.bare, seen.light.members),
+            ("", seen.filtered, seen.members),
+        )
+        found = {}
+        for side, spread, power in sides:
+            found[f"{side}residual_mired"] = spread.mired - at_mired
+            green = spread.duv - _white_duv(middle(spread.mired))
+            found[f"{side}residual_duv"] = green - (at_duv - _white_duv(at_mired))
             red, blue = residual_stops(power, self.balance_power, self.camera)
-            none = np.full_like(red, np.nan) if self.camera.is_eye else None
-            found[f"{kind}residual_rg_stops"] = red if none is None else none
-            found[f"{kind}residual_bg_stops"] = blue if none is None else none
+            unknown = np.full_like(red, np.nan)
+            found[f"{side}residual_rg_stops"] = unknown if self.camera.is_eye else red
+            found[f"{side}residual_bg_stops"] = unknown if self.camera.is_eye else blue
         return found
+
+
+def _white_duv(at_mired: float) -> float:
+    """Duv of the white of that colour temperature; nan without one."""
+    if not math.isfinite(at_mired):
+        return math.nan
+    return float(mired_duv(white_uv(kelvin(at_mired)))[1])
 
 
 def _band(seen: Looks, residuals: dict[str, Floats]) -> Band:
@@ -171,13 +184,16 @@ def _band(seen: Looks, residuals: dict[str, Floats]) -> Band:
     return band | {"loss_stops": ends(seen.loss_stops, 4)}
 
 
-def _notes(seen: Looks, stage: _Stage, drawn: Sequence[Sequence[Patch]]) -> list[str]:
+def _notes(
+    seen: Looks, stage: _Stage, drawn: Sequence[Sequence[Patch]], balance: Balance
+) -> list[str]:
     notes = [COMPUTED]
-    limited = sorted({each.name for side in drawn for each in side if each.limited})
-    if limited:
+    beyond = {each.name for side in drawn for each in side if each.limited}
+    if beyond:
+        listed_ = listed([name for name in dict.fromkeys(patches.names()) if name in beyond])
         notes.append(
-            f"Beyond what {stage.display.name} shows: {listed(limited)}, drawn paler, or as "
-            "white, at the same brightness."
+            f"Beyond what {stage.display.name} shows at {balance}: {listed_}; drawn paler at the "
+            "same brightness, or as white."
         )
     if not seen.is_known:
         notes.append(
@@ -187,6 +203,7 @@ def _notes(seen: Looks, stage: _Stage, drawn: Sequence[Sequence[Patch]]) -> list
     notes += [TWO_CAMERAS] if stage.camera.name in CAMERAS[1:] else []
     notes += _where_it_sees(seen, stage.camera)
     notes += [stage.display.note] if stage.display.note else []
+    notes += [] if balance.tint is None else [TINT_NOTE]
     notes += [WHITE_ALONE] if seen.light.lacks_colours else []
     return notes + light_notes(seen.light, from_file=False)
 

@@ -24,8 +24,9 @@ class PictureAnswer:
     exposure     : "held", the stop metered under the bare light; or "compensated", so that the
                    meter reads the same through the sheets
     bare, filtered : grey, light skin, dark skin, then the chart
-    residual_mired, residual_duv : what the eye has of the filtered light beside the balance,
-                   + warmer and + greener; None where there is no CCT; bare_... of the bare light
+    residual_mired, residual_duv : a neutral card to the eye, beside the balance: + warmer; and
+                   + greener, each Duv counted from the white of its own Kelvin, since daylight is
+                   not green; None where there is no CCT; bare_... under the bare light
     residual_rg_stops, residual_bg_stops : of a neutral card in the camera's balanced raw, + redder
                    and + bluer; None for the eye; bare_... under the bare light
     loss_stops   : what the sheets take, as the eye sees it

@@ -12,6 +12,7 @@ import numpy as np
 from evencast.colour import cie_1931_2deg, uv_of_mired_duv, uv_of_xyz, white_uv
 from evencast.handouts.charts.frame import (
     MARGIN,
+    Entry,
     Panel,
     Sample,
     checked_width,
@@ -52,6 +53,7 @@ from evencast.quantities import Floats
 ROUND_K = (1500, 2000, 2500, 3000, 3500, 4000, 5000, 6000, 7000, 8000, 10000, 15000, 25000)
 TICK_DUV = 0.006
 LEAST_SPAN = 0.03
+_TICK_SIZE = 11.0
 _DAYLIGHT_K = (4000.0, 25000.0)
 _HEIGHT_OF_WIDTH = 0.62
 
@@ -129,11 +131,12 @@ def svg(chart: ColoursChart, *, ground: Ground = "paper", width: float = 760.0) 
         greys=greys,
     )
     panel = drawn.panel
-    body = [*head.elements, *marks.elements, *_axes(panel, greys), *_loci(panel, greys)]
+    taken = _every_mark(chart, panel)
+    body = [*head.elements, *marks.elements, *_axes(panel, greys), *_loci(panel, taken, greys)]
     body += _outlines(chart, panel, greys)
     for each in chart.lights:
         body += _light(each, panel, greys)
-    body += [*_balance(chart, panel, greys), *drawn.elements]
+    body += [*_kelvins(panel, taken, greys), *_balance(chart, panel, greys), *drawn.elements]
     foot = paragraph(
         "CIE 1976 u' across, v' up: equal steps look about equal. Up and left is greener, right "
         "is warmer. An arrow at the edge: outside the picture.",
@@ -144,8 +147,8 @@ def svg(chart: ColoursChart, *, ground: Ground = "paper", width: float = 760.0) 
     body += foot.elements
     bottom = foot.bottom
     if drawn.listed:
-        entries = [(str(each.number), isolated(each.name)) for each in chart.lights]
-        names = listing(entries, width, bottom + 4.0, greys, wide=215.0)
+        entries = [Entry(each.number, isolated(each.name)) for each in chart.lights]
+        names = listing(entries, width, bottom + 4.0, greys)
         body, bottom = body + names.elements, names.bottom
     return picture(
         width,
@@ -240,25 +243,42 @@ def _curve(places: Sequence[Pair], panel: Panel) -> list[list[Point]]:
     return clipped([(panel.x.at(u), panel.y.at(v)) for u, v in places], panel.box)
 
 
-def _loci(panel: Panel, greys: Greys) -> list[str]:
+def _loci(panel: Panel, marks: Sequence[Box], greys: Greys) -> list[str]:
     parts = [path(each, stroke=greys.line, width=1.5) for each in _curve(_spectrum(), panel)]
     parts += [
         path(each, stroke=greys.soft, width=1.3, dash="7 4") for each in _curve(_daylight(), panel)
     ]
     parts += [path(each, stroke=greys.soft, width=1.6) for each in _curve(_planckian(), panel)]
-    free = float("inf")
-    for cct_k in ROUND_K:  # from warm to cool, right to left
-        tick = _tick(cct_k)
-        if not all(panel.x.holds(u) and panel.y.holds(v) for u, v in tick):
+    for tick, _, _ in _ticks(panel, marks):
+        parts.append(line(*tick, greys.soft))
+    return parts
+
+
+def _ticks(panel: Panel, marks: Sequence[Box]) -> list[tuple[Segment, str, Box]]:
+    """Ticks across the Planckian locus that lie in the field, each with its Kelvin and the place
+    where these are written: at its lower end or its upper one, none over another or a mark."""
+    found: list[tuple[Segment, str, Box]] = []
+    for cct_k in ROUND_K:
+        green, magenta = _tick(cct_k)
+        if not all(panel.x.holds(u) and panel.y.holds(v) for u, v in (green, magenta)):
             continue
-        (top, foot) = ((panel.x.at(u), panel.y.at(v)) for u, v in tick)
-        parts.append(line(top, foot, greys.soft))
+        top, foot = panel.at(*green), panel.at(*magenta)
         label = f"{cct_k} K"
-        half = width_of(label, 11.0) / 2
-        if foot[0] + half < free and foot[1] + 14.0 < panel.box.bottom:
-            place = (foot[0], foot[1] + 12.0)
-            parts += words([label], place, greys.soft, size=11.0, anchor="middle", halo=greys.panel)
-            free = foot[0] - half - 6.0
+        half = width_of(label, _TICK_SIZE) / 2 + 2.0
+        for x, y in ((foot[0], foot[1] + 2.0), (top[0], top[1] - 16.0)):
+            box = Box(x - half, y, x + half, y + 14.0)
+            taken = [*marks, *(other for _, _, other in found)]
+            if panel.box.holds(box) and not any(box.overlaps(other) for other in taken):
+                found.append(((top, foot), label, box))
+                break
+    return found
+
+
+def _kelvins(panel: Panel, marks: Sequence[Box], greys: Greys) -> list[str]:
+    parts = []
+    for _, label, box in _ticks(panel, marks):
+        at = ((box.left + box.right) / 2, box.bottom - 4.0)
+        parts += words([label], at, greys.soft, size=_TICK_SIZE, anchor="middle", halo=greys.panel)
     return parts
 
 
@@ -291,15 +311,26 @@ def _points(chart: ColoursChart, panel: Panel) -> list[Named]:
             outside = panel.beyond(*place) is not None
             if last or outside:
                 x, y = panel.at(*place)
-                told = f"{'bare' if bare else 'as it hangs'} {_pair(place)}" if outside else ""
+                told = ("bare" if bare else "as it hangs", _pair(place)) if outside else ()
                 radius = ARROW_PX if outside else RING_PX + 1.0
                 points.append(Named(x, y, radius, each.number, each.name if last else "", told))
     return points
 
 
 def _taken(chart: ColoursChart, panel: Panel) -> list[Box]:
+    """Marks without a label of their own, and the Kelvins of ticks."""
     places = [place for each in chart.lights for place, _, _ in _shown(each)[:-1]]
     places += [chart.balance] if chart.balance else []
+    kelvins = [box for _, _, box in _ticks(panel, _every_mark(chart, panel))]
+    return _boxes(places, panel) + kelvins
+
+
+def _every_mark(chart: ColoursChart, panel: Panel) -> list[Box]:
+    places = [place for each in chart.lights for place, _, _ in _shown(each)]
+    return _boxes([*places, *([chart.balance] if chart.balance else [])], panel)
+
+
+def _boxes(places: Sequence[Pair], panel: Panel) -> list[Box]:
     at = [panel.at(*place) for place in places]
     return [Box(x - RING_PX, y - RING_PX, x + RING_PX, y + RING_PX) for x, y in at]
 

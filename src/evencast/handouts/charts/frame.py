@@ -132,25 +132,44 @@ def grid(
         stroke = greys.line if value == strong[1] else greys.grid
         parts.append(line((box.left, y), (box.right, y), stroke))
     below = [(panel.x.at(value), label) for value, label in across if label]
-    parts += names_below(below, box.bottom + LINE_PX, box.right + MARGIN - 2.0, greys)
+    parts += names_below(below, box.bottom + LINE_PX, about(box), greys)
     beside = [(panel.y.at(value), label) for value, label in up if label]
     return parts + names_beside(beside, box.left - 7.0, greys)
 
 
 def names_below(
-    names: Sequence[tuple[float, str]], foot: float, right: float, greys: Greys
+    names: Sequence[tuple[float, str]], foot: float, between: tuple[float, float], greys: Greys
 ) -> list[str]:
-    """Names of values across, centred, moved in where they would leave the picture; one that
-    would touch the last is left out."""
-    parts: list[str] = []
-    free = 2.0
+    """Names of values across, centred, moved in where they would leave their room; of names that
+    would touch every second is told, every third, and so on."""
+    placed = []
     for x, label in sorted(names):
         half = width_of(label, SMALL) / 2
-        middle = min(x, right - half)
-        if middle - half >= free:
-            parts += words([label], (middle, foot), greys.soft, size=SMALL, anchor="middle")
-            free = middle + half + 8.0
-    return parts
+        middle = max(min(x, between[1] - half), between[0] + half)
+        placed.append((middle - half, middle, middle + half, label))
+    return [
+        part
+        for _, middle, _, label in _apart(placed)
+        for part in words([label], (middle, foot), greys.soft, size=SMALL, anchor="middle")
+    ]
+
+
+_Extent = tuple[float, float, float, str]
+"""Start, middle and end of a name, and the name."""
+
+
+def _apart(names: list[_Extent]) -> list[_Extent]:
+    """Every name, or every second, or every third: what stands apart."""
+    for stride in range(1, len(names)):
+        chosen = names[::stride]
+        if all(one[2] + 7.0 <= other[0] for one, other in pairwise(chosen)):
+            return chosen
+    return names[:1]
+
+
+def about(box: Box) -> tuple[float, float]:
+    """Where names of values across may stand: a little beyond the field they belong to."""
+    return box.left - MARGIN, box.right + MARGIN - 2.0
 
 
 def room_beside(labels: Sequence[str]) -> float:
@@ -159,46 +178,68 @@ def room_beside(labels: Sequence[str]) -> float:
 
 
 def names_beside(names: Sequence[tuple[float, str]], right: float, greys: Greys) -> list[str]:
-    """Names of values up, to the left of their lines; one that would touch the last is left
-    out."""
-    parts: list[str] = []
-    free = float("-inf")
-    for y, label in sorted(names):
-        if y - 7.0 >= free:
-            parts += words([label], (right, y + 4.0), greys.soft, size=SMALL, anchor="end")
-            free = y + 7.0
-    return parts
+    """Names of values up, to the left of their lines, thinned out likewise."""
+    placed = [(y - 4.0, y, y + 4.0, label) for y, label in sorted(names)]
+    return [
+        part
+        for _, y, _, label in _apart(placed)
+        for part in words([label], (right, y + 4.0), greys.soft, size=SMALL, anchor="end")
+    ]
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One name of a list.
+
+    number : of its row
+    name   : cleaned
+    told   : what is to be known of it, on a line of its own
+    """
+
+    number: int
+    name: str
+    told: str = ""
 
 
 def listing(
-    entries: Sequence[tuple[str, str]], width: float, top: float, greys: Greys, *, wide: float
+    entries: Sequence[Entry], width: float, top: float, greys: Greys, *, wide: float = 215.0
 ) -> Part:
-    """Numbers and what they stand for, in as many columns as fit, down and then across.
+    """Names by number, in as many columns as fit, down and then across.
 
     wide : of one column at least, px
     """
     if not entries:
         return Part([], top)
-    room = width - 2 * MARGIN
-    columns = max(1, min(len(entries), int(room // wide)))
-    column = room / columns
-    margin = max(width_of(number, SMALL) for number, _ in entries) + 8.0
-    fits = [fitted(text, column - margin - 12.0, SMALL, most_lines=2) for _, text in entries]
+    columns = max(1, min(len(entries), int((width - 2 * MARGIN) // wide)))
+    column = (width - 2 * MARGIN) / columns
+    margin = max(width_of(str(each.number), SMALL, bold=True) for each in entries) + 8.0
     share = -(-len(entries) // columns)
     parts: list[str] = []
     bottom = top
     for start in range(0, len(entries), share):
         x, y = MARGIN + column * (start // share), top + 13.0
-        for (number, text), fit in zip(
-            entries[start : start + share], fits[start : start + share], strict=True
-        ):
-            at = (x + margin - 8.0, y)
-            parts += words([number], at, greys.ink, size=SMALL, anchor="end", bold=True)
-            full = text if fit.cut else ""
-            parts += words(fit.lines, (x + margin, y), greys.ink, size=SMALL, full=full)
-            y += len(fit.lines) * _small_line() + 2.0
+        for each in entries[start : start + share]:
+            told, y = _entry(each, (x + margin, y), column - margin - 12.0, greys)
+            parts += told
         bottom = max(bottom, y)
     return Part(parts, bottom - 6.0)
+
+
+def _entry(each: Entry, at: Point, room: float, greys: Greys) -> tuple[list[str], float]:
+    """One entry, and the foot of the next."""
+    x, y = at
+    fit = fitted(each.name, room, SMALL, most_lines=1 if each.told else 2)
+    told = fitted(each.told, room, SMALL) if each.told else None
+    number = str(each.number)
+    parts = words([number], (x - 8.0, y), greys.ink, size=SMALL, anchor="end", bold=True)
+    full = each.name if fit.cut else ""
+    parts += words(fit.lines, at, greys.ink, size=SMALL, full=full)
+    y += len(fit.lines) * _small_line()
+    if told is not None:
+        full = each.told if told.cut else ""
+        parts += words(told.lines, (x, y), greys.soft, size=SMALL, full=full)
+        y += _small_line()
+    return parts, y + 2.0
 
 
 def _small_line() -> float:

@@ -71,7 +71,8 @@ def fitted(text: str, width: float, size: float, *, most_lines: int = 1) -> Fitt
     text : cleaned; isolating marks are kept around each line
     """
     inner = text.strip(_ISOLATE + _END) if text.startswith(_ISOLATE) else text
-    lines, rest = [], inner
+    lines: list[str] = []
+    rest = inner
     while rest and len(lines) < most_lines:
         line, rest = _line(rest, width, size)
         lines.append(line)

@@ -7,8 +7,10 @@ from dataclasses import dataclass
 
 from evencast.handouts.charts.frame import (
     MARGIN,
+    Entry,
     Panel,
     Sample,
+    about,
     checked_width,
     grid,
     heading,
@@ -256,8 +258,8 @@ def _points(chart: LightsChart, panel: Panel) -> list[Named]:
             if not (last or outside):
                 continue
             x, y = _at(colour, panel)
-            told = _told(colour) if outside else ""
-            told = f"bare {told}" if told and not last else told
+            told = tuple(_told(colour).split(", ")) if outside else ()
+            told = ("bare", *told) if told and not last else told
             radius = ARROW_PX if outside else RING_PX + 1.0
             name = each.name if last else ""
             points.append(Named(x, y, radius, each.number, name, told, bold=not each.inside))
@@ -297,7 +299,7 @@ def _axes(chart: LightsChart, panel: Panel, greys: Greys) -> list[str]:
         for each, _ in across
         if at_balance + each > 10.0
     ]
-    return parts + names_below(over, panel.box.top - 7.0, panel.box.right + MARGIN - 2.0, greys)
+    return parts + names_below(over, panel.box.top - 7.0, about(panel.box), greys)
 
 
 def _mired_mark(mired: float) -> str:
@@ -341,7 +343,7 @@ def _light(each: LightMove, panel: Panel, greys: Greys) -> list[str]:
     if not colours:
         return []
     places = [_at(colour, panel) for colour in colours]
-    parts = [line(*places, greys.line, width=1.2)] if len(places) == 2 else []
+    parts = [line(places[0], places[1], greys.line, width=1.2)] if len(places) == 2 else []
     parts += _band(each, panel, greys)
     for colour, place in zip(colours, places, strict=True):
         parts.append(
@@ -360,18 +362,12 @@ def _band(each: LightMove, panel: Panel, greys: Greys) -> list[str]:
     x, y = _at(colour, panel)
     parts = []
     if each.band_mired is not None:
-        low, high = _ends(each.band_mired, panel.x)
+        low, high = panel.x.ends(*each.band_mired)
         parts.append(line((low, y), (high, y), greys.soft))
     if each.band_duv is not None:
-        low, high = _ends(each.band_duv, panel.y)
+        low, high = panel.y.ends(*each.band_duv)
         parts.append(line((x, low), (x, high), greys.soft))
     return parts
-
-
-def _ends(band: Ends, scale: Scale) -> tuple[float, float]:
-    low, high = band
-    first = scale.start if low is None else scale.clamped(low)
-    return first, scale.end if high is None else scale.clamped(high)
 
 
 def _key(chart: LightsChart, greys: Greys) -> list[tuple[Sample, str]]:
@@ -397,8 +393,8 @@ def _foot(
     )
     parts, bottom = foot.elements, foot.bottom
     if field.listed:
-        entries = [(str(each.number), isolated(each.name)) for each in chart.lights]
-        names = listing(entries, width, bottom + 4.0, greys, wide=215.0)
+        entries = [Entry(each.number, isolated(each.name)) for each in chart.lights]
+        names = listing(entries, width, bottom + 4.0, greys)
         parts, bottom = parts + names.elements, names.bottom
     for text in _left_out(chart.lights):
         told = paragraph(text, width, bottom, greys)

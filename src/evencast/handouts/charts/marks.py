@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Literal
+
 from evencast.handouts.charts.frame import Sample
 from evencast.handouts.charts.ground import Greys
 from evencast.handouts.charts.svg import Point, arrow, data_fill, dot, element, line, path
@@ -73,3 +75,36 @@ def stroke_sample(stroke: str, dash: str = "") -> Sample:
 def _corners(at: Point) -> list[Point]:
     x, y = at
     return [(x - 12, y - 6), (x + 12, y - 6), (x + 12, y + 6), (x - 12, y + 6)]
+
+
+Shape = Literal["round", "diamond", "square", "up", "down"]
+
+SHAPES: dict[str, Shape] = {
+    "correction": "round",
+    "green": "diamond",
+    "ND": "square",
+    "diffusion": "up",
+    "effect": "down",
+}
+"""The shape of a filter's mark by its role."""
+
+_CORNERS: dict[Shape, tuple[Point, ...]] = {
+    "diamond": ((0.0, -1.3), (1.3, 0.0), (0.0, 1.3), (-1.3, 0.0)),
+    "square": ((-0.95, -0.95), (0.95, -0.95), (0.95, 0.95), (-0.95, 0.95)),
+    "up": ((0.0, -1.3), (1.2, 0.9), (-1.2, 0.9)),
+    "down": ((0.0, 1.3), (1.2, -0.9), (-1.2, -0.9)),
+}
+
+
+def shape(place: Point, form: Shape, radius: float, *, fill: str, stroke: str) -> str:
+    """A mark told by its shape."""
+    if form == "round":
+        return dot(place, radius, fill=fill, stroke=stroke, width=1.3)
+    x, y = place
+    corners = [(x + right * radius, y + down * radius) for right, down in _CORNERS[form]]
+    return path(corners, fill=fill, stroke=stroke, width=1.3, closed=True)
+
+
+def shape_sample(form: Shape, greys: Greys) -> Sample:
+    """A mark told by its shape."""
+    return lambda at: [shape(at, form, 5.0, fill=greys.grid, stroke=greys.ink)]

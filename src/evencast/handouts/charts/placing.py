@@ -19,7 +19,7 @@ _RINGS_PX = (4.0, 10.0, 18.0, 28.0, 40.0, 56.0, 76.0, 100.0, 130.0, 170.0)
 _TURNS = tuple(math.radians(each) for each in (0, 180, 90, 270, *range(30, 360, 30)))
 """Right, left, above, below, then what lies between."""
 _LEADER_FROM_PX = 9.0
-_CROSSES, _OVER_DATA = 400.0, 15.0
+_CROSSES, _OVER_DATA = 400.0, 25.0
 _LOOKED_AT = 120
 """Free places that are compared, nearest first."""
 
@@ -77,21 +77,20 @@ def place(
     within: Box,
     avoid: Sequence[Box] = (),
     lines: Sequence[Segment] = (),
-) -> list[Placed] | None:
-    """A place for the label of every mark; None where there is not room for all.
+    reach_px: float = math.inf,
+) -> list[Placed | None]:
+    """A place for the label of each mark; None for one that finds none.
 
-    within : what no label leaves
-    avoid  : where nothing is written
-    lines  : what a label keeps clear of where it can
+    within   : what no label leaves
+    avoid    : where nothing is written
+    lines    : what a label keeps clear of where it can
+    reach_px : how far from its mark a label may stand
     """
-    field = _Field(within, marks, avoid, lines)
+    field = _Field(within, marks, avoid, lines, reach_px)
     found: list[Placed | None] = [None] * len(marks)
     for number in _crowded_last(marks):
-        placed = field.placed(marks[number])
-        if placed is None:
-            return None
-        found[number] = placed
-    return [each for each in found if each is not None]
+        found[number] = field.placed(marks[number])
+    return found
 
 
 def _crowded_last(marks: Sequence[Mark]) -> list[int]:
@@ -113,8 +112,9 @@ class _Field:
         marks: Sequence[Mark],
         avoid: Sequence[Box],
         lines: Sequence[Segment],
+        reach_px: float,
     ) -> None:
-        self.within = within
+        self.within, self.reach_px = within, reach_px
         self.lines = np.array([(*one, *other) for one, other in lines]).reshape(-1, 4)
         dots = [
             (each.x - each.radius, each.y - each.radius, each.x + each.radius, each.y + each.radius)
@@ -128,10 +128,11 @@ class _Field:
     def placed(self, mark: Mark) -> Placed | None:
         """The best place for one label, which is then taken."""
         for boxes in (_around(mark), self._everywhere(mark)):
-            free = boxes[self._is_free(boxes)]
+            near = boxes[_distance(mark, boxes) <= self.reach_px]
+            free = near[self._is_free(near)]
             if len(free):
-                near = np.argsort(_distance(mark, free), kind="stable")[:_LOOKED_AT]
-                return self._take(mark, free[near])
+                order = np.argsort(_distance(mark, free), kind="stable")[:_LOOKED_AT]
+                return self._take(mark, free[order])
         return None
 
     def _is_free(self, boxes: Floats) -> Floats:

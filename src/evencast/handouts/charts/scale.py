@@ -32,6 +32,11 @@ class Scale:
         """Where a value lies, at an end if beyond it. [px]"""
         return self.at(min(max(value, self.low), self.high))
 
+    def ends(self, low: float | None, high: float | None) -> tuple[float, float]:
+        """Where the ends of a band lie; an end that is none runs off the scale. [px]"""
+        first = self.start if low is None else self.clamped(low)
+        return first, self.end if high is None else self.clamped(high)
+
     def holds(self, value: float) -> bool:
         """Whether a value lies between the ends, or on one."""
         return self.low <= value <= self.high

@@ -35,7 +35,7 @@ def data_fill(colour: str) -> str:
     return colour
 
 
-def element(tag: str, content: str | None = None, **attributes: str | float) -> str:
+def element(tag: str, content: str | None = None, /, **attributes: str | float) -> str:
     """One element; an underscore in a name stands for a hyphen, numbers are lengths."""
     told = "".join(
         f" {name.rstrip('_').replace('_', '-')}="

@@ -66,6 +66,17 @@ def say_over(stops: float, reference: str) -> str:
     return f"{say_stops(stops)} {'over' if stops > 0 else 'under'} {reference}"
 
 
+def say_stops_between(low: float, high: float) -> str:
+    """A range of stops about a reference: "1 1/3 stop under to 2/3 stop under"."""
+    return " to ".join(_side(each) for each in (low, high))
+
+
+def _side(stops: float) -> str:
+    if round(abs(stops) * 3) == 0:
+        return "0"
+    return f"{say_stops(stops)} {'over' if stops > 0 else 'under'}"
+
+
 def finite(values: Sequence[float | None]) -> list[float]:
     """Those that are there."""
     return [each for each in values if each is not None]
