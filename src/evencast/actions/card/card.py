@@ -17,6 +17,7 @@ from evencast.actions.kit import load_kit
 from evencast.actions.picture import own_camera
 from evencast.camera.sensitivities import CAMERAS, Sensitivities, camera_named
 from evencast.colour import check_kelvin
+from evencast.cores import one_core_products
 from evencast.errors import EvencastError, Problem
 from evencast.handouts.typeset import Document, Form, typeset
 from evencast.lights import parse_kelvin
@@ -79,8 +80,9 @@ def card(
         only=wanted.only,
     )
     intro = _paragraphs(wanted.intro)
-    kit = load_kit(path)
-    found = rows_of(kit, path, asked, progress)
+    with one_core_products():
+        kit = load_kit(path)
+        found = rows_of(kit, path, asked, progress)
     answer = CardAnswer(
         kit=kit.name,
         date=wishes.date,

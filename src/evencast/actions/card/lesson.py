@@ -9,7 +9,7 @@ import math
 from collections.abc import Sequence
 
 from evencast.actions.card.numbers import Numbers
-from evencast.actions.card.pictures import light_of_grey
+from evencast.actions.card.pictures import NEUTRAL_MIRED, light_of_grey
 from evencast.actions.card.words import (
     NEAR_MIRED,
     lamp_words,
@@ -37,11 +37,15 @@ def lesson(each: Numbers, pictures: Sequence[CardPicture]) -> CardLesson:
 
 
 def nearest_picture(pictures: Sequence[CardPicture]) -> CardPicture:
-    """The balance at which the light through the filter comes nearest to neutral."""
-    return min(
-        pictures,
-        key=lambda each: math.inf if each.residual_mired is None else abs(each.residual_mired),
-    )
+    """The balance that the filter brings the light nearer to, or else the nearest one."""
+
+    def rank(each: CardPicture) -> tuple[bool, float]:
+        if each.residual_mired is None or each.bare_residual_mired is None:
+            return True, math.inf
+        after, before = abs(each.residual_mired), abs(each.bare_residual_mired)
+        return after >= before - NEUTRAL_MIRED, after
+
+    return min(pictures, key=rank)
 
 
 def _seen(each: Numbers, picture: CardPicture) -> str:
