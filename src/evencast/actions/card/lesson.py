@@ -9,7 +9,7 @@ import math
 from collections.abc import Sequence
 
 from evencast.actions.card.numbers import Numbers
-from evencast.actions.card.pictures import NEUTRAL_MIRED, light_of_grey
+from evencast.actions.card.pictures import light_of_grey
 from evencast.actions.card.words import (
     NEAR_MIRED,
     lamp_words,
@@ -43,7 +43,7 @@ def nearest_picture(pictures: Sequence[CardPicture]) -> CardPicture:
         if each.residual_mired is None or each.bare_residual_mired is None:
             return True, math.inf
         after, before = abs(each.residual_mired), abs(each.bare_residual_mired)
-        return after >= before - NEUTRAL_MIRED, after
+        return after > before - NEAR_MIRED, after
 
     return min(pictures, key=rank)
 

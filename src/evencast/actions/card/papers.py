@@ -137,8 +137,7 @@ def _entry(row: CardRow) -> dict[str, Any]:
         "notes": row.notes,
         "pictures": [
             {
-                "told": f"{each.balance_k:.0f} K, computed: "
-                f"{each.bare_looks} → {each.filtered_looks}",
+                "told": f"{each.balance_k:.0f} K: {each.bare_looks} → {each.filtered_looks}",
                 "svg": pair_of_frames_svg(each.bare, each.filtered),
                 "alt": _alt(row, each),
             }
