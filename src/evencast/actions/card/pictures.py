@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from dataclasses import dataclass, field
 from functools import cached_property
 
@@ -28,6 +29,8 @@ _TINTS = (
     (35.0, "a little {side}"),
     (85.0, "{side}"),
 )
+_HUES = ((20, "red"), (75, "orange"), (110, "yellow"), (170, "green"), (215, "blue-green"))
+_MORE_HUES = ((275, "blue"), (315, "violet"), (345, "magenta"), (361, "red"))
 _STRONG = ((170.0, {"warm": "orange", "cool": "blue"}),)
 
 
@@ -74,7 +77,7 @@ class Studio:
             filtered_looks=_after(
                 tint(bare_residual, each.bare_green),
                 bare_residual,
-                tint(residual, each.filtered_green or 0.0),
+                tint(residual, each.filtered_green or 0.0, hue(each)),
                 residual,
             ),
             frames=frames,
@@ -112,15 +115,16 @@ def _after(bare_looks: str, bare_mired: float | None, looks: str, off_mired: flo
     return f"still {looks}, a little {'less' if change < 0 else 'more'}"
 
 
-def tint(off_mired: float | None, green_duv: float) -> str:
+def tint(off_mired: float | None, green_duv: float, strong: str = "colour") -> str:
     """How a grey card looks so far from the balance, in plain words: "a little warm", "orange".
 
     green_duv : beside the white of its Kelvin
+    strong    : its hue, said where there is no CCT
 
     The steps are our own; beside them stands the number.
     """
     if off_mired is None:
-        return "a strong colour"
+        return f"a strong {strong}"
     side = "warm" if off_mired > 0 else "cool"
     green = say_duv(green_duv)
     also = "" if green in ("neutral", f"a trace {green.split()[-1]}") else f" and {green}"
@@ -143,3 +147,12 @@ def light_of_grey(picture: list[Patch]) -> float:
     encoded = np.array([int(code[at : at + 2], 16) / 255.0 for at in (1, 3, 5)])
     linear_rgb = np.where(encoded <= 0.04045, encoded / 12.92, ((encoded + 0.055) / 1.055) ** 2.4)
     return float(100.0 * linear_rgb @ np.array([0.2126, 0.7152, 0.0722]))
+
+
+def hue(each: Numbers) -> str:
+    """The colour beside the bare light, in plain words by the angle in CIE 1976 u', v'."""
+    toward = each.seen.uv - np.asarray(
+        [middle(each.seen.bare.uv[..., 0]), middle(each.seen.bare.uv[..., 1])]
+    )
+    angle = math.degrees(math.atan2(1.5 * float(toward[1]), float(toward[0]))) % 360.0
+    return next(name for limit, name in (*_HUES, *_MORE_HUES) if angle < limit)

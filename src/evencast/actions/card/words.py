@@ -7,11 +7,8 @@ import math
 from dataclasses import dataclass
 from functools import cache
 
-import numpy as np
-
 from evencast.actions.card.numbers import DAYLIGHT, TUNGSTEN, Numbers
-from evencast.actions.card.pictures import NEUTRAL_MIRED
-from evencast.actions.doubt import middle
+from evencast.actions.card.pictures import NEUTRAL_MIRED, hue
 from evencast.actions.reading import green_duv
 from evencast.colour import mired_duv, uv
 from evencast.lights import builtin
@@ -31,8 +28,6 @@ _WAYS = (
     (2.0, "twice the way"),
 )
 _TUBES = tuple(f"FL{number}" for number in range(1, 13))
-_HUES = ((20, "red"), (75, "orange"), (110, "yellow"), (170, "green"), (215, "blue-green"))
-_MORE_HUES = ((275, "blue"), (315, "violet"), (345, "magenta"), (361, "red"))
 
 
 @dataclass(frozen=True, slots=True)
@@ -308,7 +303,7 @@ def _diffusion(each: Numbers, balances_k: tuple[float, float]) -> Told:
 def _effect(each: Numbers, balances_k: tuple[float, float]) -> Told:
     del balances_k
     lamp = lamp_words(each.light.name)
-    purpose = f"turns {lamp} {_hue(each)}"
+    purpose = f"turns {lamp} {hue(each)}"
     if not math.isfinite(each.filtered_mired):
         purpose += ": so strong a colour that it has no colour temperature"
     return Told(
@@ -321,16 +316,7 @@ def _effect(each: Numbers, balances_k: tuple[float, float]) -> Told:
 def _without_cct(each: Numbers) -> Told:
     lamp = lamp_words(each.light.name)
     return Told(
-        f"turns {lamp} {_hue(each)}: what comes through has no colour temperature, and so no shift",
+        f"turns {lamp} {hue(each)}: what comes through has no colour temperature, and so no shift",
         ["Use it for a colour in the picture: no balance makes white of it."],
         _dark(each),
     )
-
-
-def _hue(each: Numbers) -> str:
-    """The colour beside the bare light, in plain words by the angle in CIE 1976 u', v'."""
-    toward = each.seen.uv - np.asarray(
-        [middle(each.seen.bare.uv[..., 0]), middle(each.seen.bare.uv[..., 1])]
-    )
-    angle = math.degrees(math.atan2(1.5 * float(toward[1]), float(toward[0]))) % 360.0
-    return next(name for limit, name in (*_HUES, *_MORE_HUES) if angle < limit)
