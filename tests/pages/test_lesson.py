@@ -66,7 +66,7 @@ def test_compensated_pictures_are_as_bright_as_the_bare_ones(plain: Path) -> Non
             codes = [
                 [int(each["hex"][at : at + 2], 16) for at in (1, 3, 5)] for each in (bare, opened)
             ]
-            assert np.abs(np.subtract(*codes)).max() <= 3, bare["name"]
+            assert np.abs(np.diff(codes, axis=0)).max() <= 3, bare["name"]
 
 
 def test_what_to_look_for_is_what_the_numbers_say(plain: Path) -> None:

@@ -142,7 +142,7 @@ def card(kit: Path, kinds: Sequence[str], forms: Sequence[str], as_json: bool, *
     every filter. A test frame of your own stands beside the computed pictures where the kit names
     one.
 
-    Example:  evencast card van-kit.toml --author "Ada Moss" --as reference,comparison
+    Example:  evencast card bindery/kit.toml --author "Ada Moss" --as reference
     """
     from evencast.actions.card.card import Wanted
     from evencast.actions.card.card import card as act

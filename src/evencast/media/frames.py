@@ -15,6 +15,7 @@ from typing import TYPE_CHECKING, Any
 
 import numpy as np
 
+from evencast.camera.display import display_named, srgb_light
 from evencast.errors import EvencastError
 from evencast.quantities import Floats
 
@@ -36,15 +37,6 @@ _BEGINNINGS = {
     b"MM\0*": "tif",
 }
 _AGAIN = "Check that this is the right file; export it again as PNG, JPEG or TIFF if it is."
-
-_P3_TO_SRGB = np.array(
-    [
-        [1.2249402, -0.2249402, 0.0],
-        [-0.0420570, 1.0420570, 0.0],
-        [-0.0196376, -0.0786361, 1.0982735],
-    ]
-)
-"""Linear light, D65 to D65, from the primaries of SMPTE EG 432-1 and of IEC 61966-2-1."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -171,8 +163,10 @@ def _small(picture: ImageBuf, widest_px: int) -> Floats:
     pixels = np.asarray(picture.get_pixels(oiio.FLOAT), dtype=float)
     colour = pixels[..., :3] if pixels.shape[2] >= 3 else np.repeat(pixels[..., :1], 3, axis=2)
     if "Display P3" in str(spec.getattribute("ICCProfile:profile_description") or ""):
-        colour = _encoded(_linear(colour) @ _P3_TO_SRGB.T)
-    return np.clip(colour, 0.0, 1.0)
+        wide, narrow = display_named("Display P3"), display_named("sRGB")
+        to_narrow = narrow.from_xyz @ np.linalg.inv(wide.from_xyz)
+        colour = narrow.encode(np.clip(srgb_light(colour) @ to_narrow.T, 0.0, 1.0))
+    return np.asarray(np.clip(colour, 0.0, 1.0))
 
 
 def _written(colour: Floats, path: Path, where: str) -> Frame:
@@ -188,19 +182,6 @@ def _written(colour: Floats, path: Path, where: str) -> Frame:
     ):
         raise _fault(f"cannot be made smaller: {small.geterror()}", where, _AGAIN)
     return Frame(path.read_bytes(), width, height)
-
-
-def _linear(encoded: Floats) -> Floats:
-    """Light of sRGB values. Source  IEC 61966-2-1"""
-    return np.asarray(
-        np.where(encoded <= 0.04045, encoded / 12.92, ((encoded + 0.055) / 1.055) ** 2.4)
-    )
-
-
-def _encoded(light: Floats) -> Floats:
-    """sRGB values of light. Source  IEC 61966-2-1"""
-    kept = np.clip(light, 0.0, 1.0)
-    return np.where(kept <= 0.0031308, kept * 12.92, 1.055 * kept ** (1 / 2.4) - 0.055)
 
 
 def _fault(what: str, where: str, remedy: str) -> EvencastError:

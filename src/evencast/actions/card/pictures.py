@@ -12,7 +12,7 @@ from evencast.actions.card.numbers import Numbers, residual_mired
 from evencast.actions.doubt import middle
 from evencast.actions.reading import rounded
 from evencast.camera import patches
-from evencast.camera.display import Display, display_named, shown
+from evencast.camera.display import Display, display_named, shown, srgb_light
 from evencast.camera.patches import Patch
 from evencast.camera.rendering import linear
 from evencast.camera.sensitivities import Sensitivities
@@ -139,14 +139,10 @@ def tint(off_mired: float | None, green_duv: float, strong: str = "colour") -> s
 
 
 def light_of_grey(picture: list[Patch]) -> float:
-    """How bright the grey card is drawn, in percent of white.
-
-    Source  IEC 61966-2-1
-    """
+    """How bright the grey card is drawn, in percent of white."""
     code = picture[0].hex
     encoded = np.array([int(code[at : at + 2], 16) / 255.0 for at in (1, 3, 5)])
-    linear_rgb = np.where(encoded <= 0.04045, encoded / 12.92, ((encoded + 0.055) / 1.055) ** 2.4)
-    return float(100.0 * linear_rgb @ np.array([0.2126, 0.7152, 0.0722]))
+    return float(100.0 * srgb_light(encoded) @ display_named(DISPLAY).luminance)
 
 
 def hue(each: Numbers) -> str:

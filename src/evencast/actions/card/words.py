@@ -21,7 +21,9 @@ _SPAN_LEAST_MIRED = 50.0
 _WAYS = (
     (1 / 8, "an eighth of the way"),
     (1 / 4, "a quarter of the way"),
+    (1 / 3, "a third of the way"),
     (1 / 2, "half the way"),
+    (2 / 3, "two thirds of the way"),
     (3 / 4, "three quarters of the way"),
     (1.0, "all the way"),
     (1.5, "one and a half times the way"),
