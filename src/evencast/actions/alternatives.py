@@ -52,8 +52,8 @@ def alternatives(staged: StagedScene, solver: Solver, solved: Solved) -> list[Al
 
 def _answer(staged: StagedScene, name: str, assignment: Assignment) -> Alternative:
     lights = hung(staged, assignment)
-    worst = max(lights, key=_strain)
-    most = max(lights, key=lambda each: each.filter_stops)
+    worst = max(lights, key=_strain, default=None)
+    most = max(lights, key=lambda each: each.filter_stops, default=None)
     own = cost_of(staged, assignment, lights)
     return Alternative(
         name=name,
@@ -61,15 +61,21 @@ def _answer(staged: StagedScene, name: str, assignment: Assignment) -> Alternati
         pieces=sum(each.pieces for each in lights),
         area_m2=round(sum(each.area_m2 for each in lights), 3),
         minutes=round(sum(each.minutes for each in lights), 1),
-        loss_stops=round(most.filter_stops, 4) + 0.0,
-        loses_most=most.staged.entry.name if most.filters else None,
-        worst=worst.staged.entry.name,
-        worst_mired=rounded(float(worst.options.found.residual_mired[worst.row]), 3),
-        worst_duv=rounded(float(worst.options.found.residual_duv[worst.row]), 6),
+        loss_stops=round(most.filter_stops, 4) + 0.0 if most else 0.0,
+        loses_most=most.staged.entry.name if most and most.filters else None,
+        worst=worst.staged.entry.name if worst else None,
+        worst_mired=_rounded_residual(worst, "residual_mired", 3),
+        worst_duv=_rounded_residual(worst, "residual_duv", 6),
         off_colour=[each.staged.entry.name for each in lights if not each.is_inside],
         off_level=_off_level(lights),
         cost=round(own, 4) + 0.0,
     )
+
+
+def _rounded_residual(worst: Hung | None, name: str, places: int) -> float | None:
+    if worst is None:
+        return None
+    return rounded(float(getattr(worst.options.found, name)[worst.row]), places)
 
 
 def cost_of(staged: StagedScene, assignment: Assignment, lights: Sequence[Hung]) -> float:

@@ -89,7 +89,7 @@ def entry_named(loaded: LoadedPlan, name: str) -> LightEntry:
     raise EvencastError(
         f"no light is called {quoted(name)}",
         where=f"plan {quoted(loaded.plan.name)}",
-        remedy=f"Name one of its lights: {shown}.",
+        remedy=f"Name one of its lights: {shown}." if shown else "It has no light yet: add one.",
     )
 
 

@@ -27,6 +27,8 @@ WORTH_TELLING = 0.5
 
 def why_this_balance(staged: StagedScene, solved: Solved, compared: Sequence[Alternative]) -> str:
     """The reason for the balance, against those it is compared with."""
+    if not staged.loaded.plan.light:
+        return "No light is in the plan yet: no balance is better than another."
     best, others = compared[0], [each for each in compared[1:] if _is_of_a_balance(each)]
     count = sum(math.isfinite(each.price) for each in staged.candidates)
     if count == 1:

@@ -25,6 +25,9 @@ VERBS = (
 
 def solve(answer: SolveAnswer) -> str:
     """A solved plan, the answer first."""
+    if not answer.lights:
+        found = bullets("To look at", (problem_line(each) for each in answer.problems))
+        return "\n".join([sentence(f"{answer.plan}: {answer.why}"), *found])
     lines = [sentence(_verdict(answer)), _plan_table(answer.lights), sentence(answer.why)]
     lines += ["", "Other ways:", _alternatives(answer.alternatives).rstrip()]
     lines += _exposure(answer.exposure) + spots(answer.spots) + _views(answer.views)

@@ -256,9 +256,7 @@ class Plan(Part):
         default=Tolerances(), description="Tolerances that differ from the defaults, by role."
     )
     limits: Limits = Field(default=Limits(), description="Limits on every answer.")
-    light: Annotated[tuple[Light, ...], Field(strict=False, min_length=1)] = Field(
-        description="The lights, one table for each."
-    )
+    light: Many[Light] = Field(default=(), description="The lights, one table for each.")
     weights: Weights = Field(default=Weights(), description="What the answer pays for.")
     minutes: Minutes = Field(default=Minutes(), description="How long moves take.")
     spot: Many[Spot] = Field(

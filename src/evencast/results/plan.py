@@ -74,7 +74,8 @@ class Alternative:
     balance     : the camera's
     pieces, area_m2, minutes : in all
     loss_stops  : lost to filters by the light that loses most
-    worst       : the light furthest from its aim by its tolerance, and what it misses it by
+    worst       : the light furthest from its aim by its tolerance, and what it misses it by;
+                  None where the plan has no light
     off_colour  : lights outside their tolerance
     off_level   : lights too dark or too bright
     cost        : by the plan's weights, in sheets; the best has the least of all balances that
@@ -88,7 +89,7 @@ class Alternative:
     minutes: float
     loss_stops: float
     loses_most: str | None
-    worst: str
+    worst: str | None
     worst_mired: float | None
     worst_duv: float | None
     off_colour: list[str]

@@ -83,7 +83,7 @@ class Stock:
     def cuts(self, members: Sequence[Ints]) -> list[Cut]:
         """A cut for every filter of which there is too little for these stacks."""
         found = []
-        for index in np.unique(np.concatenate(members)):
+        for index in np.unique(np.concatenate([np.zeros(0, dtype=int), *members])):
             if index >= self._filters:
                 continue
             counts = [int((stack == index).sum()) for stack in members]

@@ -8,7 +8,7 @@ import pytest
 
 from evencast.errors import EvencastError
 from evencast.store import files
-from evencast.store.files import read_text, write_text
+from evencast.store.files import read_text, write_bytes, write_text
 
 
 def refusal(path: Path | str) -> EvencastError:
@@ -204,3 +204,15 @@ def test_a_place_that_cannot_be_written_says_so(tmp_path: Path, name: str) -> No
     assert raised.value.remedy == (
         "Check that the folder exists, that you may write there, and that the disk has room."
     )
+
+
+def test_bytes_replace_a_file_only_where_they_may(tmp_path: Path) -> None:
+    path = tmp_path / "cards.pdf"
+    write_bytes(path, b"one")
+    with pytest.raises(EvencastError) as raised:
+        write_bytes(path, b"two")
+    assert (raised.value.what, raised.value.where) == ("is there already", str(path))
+    assert path.read_bytes() == b"one"
+    write_bytes(path, b"two", replace=True)
+    assert path.read_bytes() == b"two"
+    assert [each.name for each in tmp_path.iterdir()] == ["cards.pdf"]

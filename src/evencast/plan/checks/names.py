@@ -11,6 +11,21 @@ from evencast.plan.place import quoted
 from evencast.plan.plan import Plan
 
 
+def check_empty_plan(plan: Plan) -> list[Problem]:
+    """A plan holds at least one light."""
+    if plan.light:
+        return []
+    return [
+        Problem(
+            "warning",
+            "light",
+            "the plan has no light yet: there is nothing to solve",
+            'Add one, as in [[light]] with name = "key", role = "key" and '
+            'builtin = "tungsten 3200 K".',
+        )
+    ]
+
+
 def check_light_names(plan: Plan) -> list[Problem]:
     """No two lights share a name, whatever its capitals."""
     return _given_once("light", "lights", (light.name for light in plan.light))

@@ -11,6 +11,7 @@ from evencast.plan.kit import Kit
 from evencast.plan.plan import Plan
 
 PLAN_RULES: tuple[Callable[[Plan], list[Problem]], ...] = (
+    names.check_empty_plan,
     names.check_light_names,
     names.check_setup_names,
     names.check_spot_names,
