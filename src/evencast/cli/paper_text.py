@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from evencast.cli.plain import bullets, many, sentence
+from evencast.cli.plain import bullets, sentence
 from evencast.cli.text import problem_line
-from evencast.quantities import listed
+from evencast.quantities import listed, many
 from evencast.results.handout import HandoutAnswer
 
 

@@ -6,7 +6,7 @@ import textwrap
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
-from evencast.quantities import say_stops
+from evencast.quantities import say_stops, say_turn
 from evencast.results.light import (
     Band,
     LightAnswer,
@@ -144,11 +144,6 @@ def shift(mired: float | None, duv_shift: float | None) -> str:
         return "none: one of both colours has no colour temperature"
     side = "" if abs(duv_shift) < 0.00005 else (" greener" if duv_shift > 0 else " more magenta")
     return f"{say_turn(mired)}, Duv {duv_shift + 0.0:+.4f}{side}"
-
-
-def many(count: int, what: str) -> str:
-    """A number of things: "1 sheet", "3 sheets"."""
-    return f"{count} {what}" if count == 1 else f"{count} {what}s"
 
 
 def sentence(text: str) -> str:

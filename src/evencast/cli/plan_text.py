@@ -4,10 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from evencast.cli.plain import bullets, many, sentence
+from evencast.cli.plain import bullets, sentence
 from evencast.cli.spot_text import spots
 from evencast.cli.text import doubt_told, problem_line, table
-from evencast.quantities import listed
+from evencast.quantities import many
 from evencast.results.exposure import SceneExposure, ViewAnswer
 from evencast.results.plan import Alternative, DemoAnswer, PlannedLight, SolveAnswer
 from evencast.results.words import (
@@ -21,17 +21,8 @@ from evencast.results.words import (
     say_off,
     say_role,
     say_stop_range,
+    say_verdict,
     say_view,
-)
-
-VERBS = (
-    ("filter", "put sheets on"),
-    ("dial", "dial"),
-    ("dim", "dim"),
-    ("scrim", "scrim"),
-    ("swap", "swap"),
-    ("switch off", "switch off"),
-    ("leave", "leave"),
 )
 
 
@@ -40,7 +31,7 @@ def solve(answer: SolveAnswer) -> str:
     if not answer.lights:
         found = bullets("To look at", (problem_line(each) for each in answer.problems))
         return "\n".join([sentence(f"{answer.plan}: {answer.why}"), *found])
-    lines = [sentence(_verdict(answer)), _plan_table(answer.lights), sentence(answer.why)]
+    lines = [sentence(say_verdict(answer)), _plan_table(answer.lights), sentence(answer.why)]
     lines += ["", "Other ways:", _alternatives(answer.alternatives).rstrip()]
     lines += _exposure(answer.exposure) + spots(answer.spots) + _views(answer.views)
     lines.append("")
@@ -65,31 +56,6 @@ def demo(answer: DemoAnswer) -> str:
     else:
         told.append(f"Written to {answer.written_to}: {', '.join(answer.files)}")
     return "\n".join(told)
-
-
-def _verdict(answer: SolveAnswer) -> str:
-    balance = answer.balance
-    at = balance.label if balance.cct_k is None else f"{balance.cct_k:.0f} K"
-    if not balance.label.endswith("K"):
-        at = f"{at} ({balance.label})"
-    moves = [each.move.split(" and ") for each in answer.lights]
-    counts = [(verb, sum(move in each for each in moves)) for move, verb in VERBS]
-    doing = ", ".join(f"{verb} {count}" for verb, count in counts if count) or "leave all"
-    text = f"{answer.plan}: balance at {at}; of {many(len(answer.lights), 'light')} {doing}. "
-    sheet = f"{many(answer.pieces, 'piece')}, {answer.area_m2:.1f} m² of sheet"
-    time = f", about {say_minutes(answer.minutes)}" if round(answer.minutes) else ""
-    text += f"{sheet if answer.pieces else 'Nothing to cut'}{time}."
-    lost = [each.name for each in answer.lights if each.move == "nothing reaches it"]
-    if lost:
-        text += f" Nothing reaches {listed(lost)}: flag it, switch it off, or let it be a colour."
-    stays = [
-        each.name
-        for each in answer.lights
-        if not each.within_tolerance and not each.harmless and each.name not in lost
-    ]
-    if stays:
-        text += f" Not as wanted: {listed(stays)}; below is why, and what helps."
-    return text
 
 
 def _plan_table(planned: Sequence[PlannedLight]) -> str:

@@ -19,6 +19,7 @@ from evencast.tables import page_text
 if TYPE_CHECKING:
     from jinja2 import Template
 
+
 @dataclass(frozen=True, slots=True)
 class Fact:
     """One thing to know, with its name: "Focus", "flood"."""

@@ -80,7 +80,9 @@ def _taken(key: str, when: str) -> tuple[Field, ...]:
 
 def _scrims() -> tuple[Field, ...]:
     return tuple(
-        Field(name, name.capitalize(), "1" if name == "single" else "0", 0, 6, "-1", "+1", whole=True)
+        Field(
+            name, name.capitalize(), "1" if name == "single" else "0", 0, 6, "-1", "+1", whole=True
+        )
         for name in SCRIM_STOPS
     )
 

@@ -3,11 +3,21 @@
 from __future__ import annotations
 
 from evencast.camera.exposure import marked_stop
-from evencast.quantities import listed, say_left, say_stops
-from evencast.results.choice import Choice, ToleranceAnswer
+from evencast.quantities import listed, many, say_left, say_stops
+from evencast.results.choice import AimAnswer, Choice, ToleranceAnswer
 from evencast.results.expose import Range
 from evencast.results.exposure import LightExposure, ViewAnswer
 from evencast.results.plan import Alternative, PlannedLight, SolveAnswer
+
+_VERBS = (
+    ("filter", "put sheets on"),
+    ("dial", "dial"),
+    ("dim", "dim"),
+    ("scrim", "scrim"),
+    ("swap", "swap"),
+    ("switch off", "switch off"),
+    ("leave", "leave"),
+)
 
 AS_WANTED_STOPS = 1 / 6
 """Nearer than this a level is as wanted: half of the third that irises are marked in."""
@@ -89,6 +99,35 @@ def say_role(each: PlannedLight, answer: SolveAnswer) -> str:
     if abs(offset) < 0.5 and abs(each.aim.duv - answer.balance.duv) < 0.0005:
         return each.role
     return f"{each.role}, to look {say_left(offset, each.aim.duv - answer.balance.duv)}"
+
+
+def say_balance(balance: AimAnswer) -> str:
+    """The camera's balance: "4300 K", "4210 K (card under north window)"."""
+    at = balance.label if balance.cct_k is None else f"{balance.cct_k:.0f} K"
+    return at if balance.label.endswith("K") else f"{at} ({balance.label})"
+
+
+def say_verdict(answer: SolveAnswer) -> str:
+    """What to do about a plan: its balance, its lights, what it takes and what stays off."""
+    moves = [each.move.split(" and ") for each in answer.lights]
+    counts = [(verb, sum(move in each for each in moves)) for move, verb in _VERBS]
+    doing = ", ".join(f"{verb} {count}" for verb, count in counts if count) or "leave all"
+    at, lights = say_balance(answer.balance), many(len(answer.lights), "light")
+    text = f"{answer.plan}: balance at {at}; of {lights} {doing}. "
+    sheet = f"{many(answer.pieces, 'piece')}, {answer.area_m2:.1f} m² of sheet"
+    time = f", about {say_minutes(answer.minutes)}" if round(answer.minutes) else ""
+    text += f"{sheet if answer.pieces else 'Nothing to cut'}{time}."
+    lost = [each.name for each in answer.lights if each.move == "nothing reaches it"]
+    if lost:
+        text += f" Nothing reaches {listed(lost)}: flag it, switch it off, or let it be a colour."
+    stays = [
+        each.name
+        for each in answer.lights
+        if not each.within_tolerance and not each.harmless and each.name not in lost
+    ]
+    if stays:
+        text += f" Not as wanted: {listed(stays)}; below is why, and what helps."
+    return text
 
 
 def say_off(each: Alternative) -> str:
