@@ -66,6 +66,10 @@ const say = {
     const told = say.number(Math.abs(stops), 2);
     return `${told} ${Math.abs(stops) > 1 ? "stops" : "stop"}`;
   },
+  both: (stops) => {
+    const [told, thirds] = [say.stops(stops), say.thirds(stops)];
+    return told === thirds ? told : `${told} (${thirds})`;
+  },
   change: (stops) => {
     if (say.number(Math.abs(stops), 2) === "0") return "no change";
     return `${say.stops(stops)} ${stops > 0 ? "brighter" : "darker"}`;
@@ -113,7 +117,7 @@ const stepped = (text, step, least, most) => {
 /* One function for every sum on the page: values by name in, lines of text out. */
 const told = {
   stops: ({ ratio, stops }) => [
-    `${say.three(ratio)}:1 is ${say.stops(sums.stopsOfRatio(ratio))} (${say.thirds(sums.stopsOfRatio(ratio))}).`,
+    `${say.three(ratio)}:1 is ${say.both(sums.stopsOfRatio(ratio))}.`,
     `${say.stops(stops)} is ${say.three(sums.ratioOfStops(stops))}:1; so much less light is ` +
       `${say.three(100 * sums.ratioOfStops(-stops))} % of it.`,
   ],
@@ -128,8 +132,7 @@ const told = {
     return [`They take ${say.number(least, 2)} to ${say.stops(most)}, by where in the beam one stands: meter it.`];
   },
   density: ({ density, stops }) => [
-    `ND ${say.three(density)} takes ${say.stops(sums.stopsOfDensity(density))} ` +
-      `(${say.thirds(sums.stopsOfDensity(density))}): filter factor ` +
+    `ND ${say.three(density)} takes ${say.both(sums.stopsOfDensity(density))}: filter factor ` +
       `${say.three(sums.factorOfDensity(density))}, ${say.three(100 / sums.factorOfDensity(density))} % passes.`,
     `${say.stops(stops)} is a density of ${say.number(sums.densityOfStops(stops), 2)}.`,
   ],
