@@ -11,6 +11,7 @@ from evencast.quantities import many
 from evencast.results.exposure import SceneExposure, ViewAnswer
 from evencast.results.plan import Alternative, DemoAnswer, PlannedLight, SolveAnswer
 from evencast.results.words import (
+    say_circuit,
     say_doing,
     say_doubtful_left,
     say_gap,
@@ -167,12 +168,7 @@ def _proven(answer: SolveAnswer) -> str:
 def _circuits(answer: SolveAnswer) -> list[str]:
     told = []
     for each in answer.circuits:
-        load = each.load
-        room = f"{load.left_a:.1f} A left" if load.fits else f"too much by {-load.left_a:.1f} A"
-        told.append(
-            f"{each.name}: {load.amps:.1f} A of {load.limit_a:.1f} A that may stay on, {room}."
-        )
-        told += load.notes
+        told += [f"{each.name}: {say_circuit(each)}.", *each.load.notes]
     return bullets("Circuits", told)
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from evencast.camera.exposure import marked_stop
 from evencast.quantities import listed, many, say_left, say_stops
 from evencast.results.choice import AimAnswer, Choice, ToleranceAnswer
-from evencast.results.expose import Range
+from evencast.results.expose import CircuitLoad, Range
 from evencast.results.exposure import LightExposure, ViewAnswer
 from evencast.results.plan import Alternative, PlannedLight, SolveAnswer
 
@@ -152,6 +152,13 @@ def say_gap(each: LightExposure) -> str:
     if abs(gap) < AS_WANTED_STOPS:
         return f"as wanted ({wanted})"
     return f"{say_stops(gap)} {'under' if gap > 0 else 'over'} ({wanted})"
+
+
+def say_circuit(each: CircuitLoad) -> str:
+    """What a circuit carries: "3.4 A of 12.8 A that may stay on, 9.4 A left"."""
+    load = each.load
+    room = f"{load.left_a:.1f} A left" if load.fits else f"too much by {-load.left_a:.1f} A"
+    return f"{load.amps:.1f} A of {load.limit_a:.1f} A that may stay on, {room}"
 
 
 def say_view(view: ViewAnswer) -> str:

@@ -1,0 +1,29 @@
+"""Sizes of pieces in the units of the paper they stand on."""
+
+from __future__ import annotations
+
+from evencast.handouts.typeset import Paper
+
+MM_PER_INCH = 25.4
+PARTS_OF_AN_INCH = 16
+
+
+def say_size(width_mm: float, height_mm: float, paper: Paper) -> str:
+    """Width and height: "170 × 170 mm"; on letter paper "6 11/16 × 6 11/16 in" before that.
+
+    Inches are rounded to the nearest sixteenth, millimetres to whole ones.
+    """
+    metric = f"{width_mm:.0f} × {height_mm:.0f} mm"
+    if paper == "a4":
+        return metric
+    return f"{_inches(width_mm)} × {_inches(height_mm)} in ({metric})"
+
+
+def _inches(length_mm: float) -> str:
+    whole, rest = divmod(round(length_mm / MM_PER_INCH * PARTS_OF_AN_INCH), PARTS_OF_AN_INCH)
+    if rest == 0:
+        return str(whole)
+    parts = PARTS_OF_AN_INCH
+    while rest % 2 == 0:
+        rest, parts = rest // 2, parts // 2
+    return f"{whole} {rest}/{parts}" if whole else f"{rest}/{parts}"
