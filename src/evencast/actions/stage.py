@@ -7,7 +7,7 @@ from functools import cached_property
 from pathlib import Path
 
 from evencast.actions import resolve
-from evencast.actions.aims import aim_of, balance_of, look_in
+from evencast.actions.aims import aim_of, balance_of, level_aim, look_in
 from evencast.actions.hanging import Hanging, hanging, looks_in, read_colour
 from evencast.actions.levels import camera_of, level_of_reading
 from evencast.actions.planned import LoadedPlan, load_plan, setup_of
@@ -67,6 +67,11 @@ class Stage:
         """What a light shall look like."""
         plan = self.loaded.plan
         return aim_of(light.entry, self.balance, self._looks_of, lambda name: look_in(plan, name))
+
+    def level_aim(self, light: Hanging) -> float | None:
+        """The level it shall have against the key, or a view against the shot; None where that is
+        not judged. [stop]"""
+        return level_aim(light.entry, lambda name: look_in(self.loaded.plan, name))
 
     def hanging(self, name: str) -> Hanging:
         """A light as it hangs."""
