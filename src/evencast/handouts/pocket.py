@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 from functools import cache
 from typing import TYPE_CHECKING
 
+from evencast.handouts.cards import Card
 from evencast.handouts.sums import SUMS, Field, Sum, by_hand, sums_script
 from evencast.tables import page_text
 
@@ -29,49 +30,39 @@ class Fact:
 
 
 @dataclass(frozen=True, slots=True)
-class LampCard:
-    """What to do with one light in one set-up.
+class PocketCard:
+    """The card of one light in one set-up.
 
     anchor   : of its place in the page
-    number   : on every document
-    does     : what is done, from the lamp outwards, one line each; the answer of the card
-    facts    : sizes, settings, what it should read, its circuit
-    reason   : why, in sentences
-    notes    : what else to know
-    cautions : what to mind
+    card     : what the card on paper says
+    readings : what is expected of it, and what was read
+    says     : why, what helps, and what else to know
     """
 
     anchor: str
-    number: int
-    name: str
-    role: str
-    does: Sequence[str]
-    facts: Sequence[Fact]
-    reason: str
-    notes: Sequence[str]
-    cautions: Sequence[str]
+    card: Card
+    readings: Sequence[Fact]
+    says: Sequence[str]
 
 
 @dataclass(frozen=True, slots=True)
 class SetupPart:
     """The job in one set-up.
 
-    name     : "" for the plan itself
-    balance  : of the camera
-    verdict  : the answer in a sentence
-    why      : why that balance
-    cards    : in the plan's order
-    gets     : what each spot, and the camera, gets
-    cautions : of the circuits
+    name    : "" for the plan itself
+    balance : of the camera
+    verdict : the answer in a sentence
+    why     : why that balance
+    gets    : what the camera is set to, what each spot gets, what circuits carry
+    cards   : in the plan's order
     """
 
     name: str
     balance: str
     verdict: str
     why: str
-    cards: Sequence[LampCard]
     gets: Sequence[Fact]
-    cautions: Sequence[str]
+    cards: Sequence[PocketCard]
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,14 +89,16 @@ class StackTable:
     setups : those it holds for; "" for all
     takes  : how the lamp is set, its aim and its tolerance
     anchor : of the light's card
+    cautions : what to mind with any of the stacks
     """
 
     name: str
-    number: int
+    number: str
     setups: str
     takes: str
     anchor: str
     rows: Sequence[BalanceRow]
+    cautions: Sequence[str]
 
 
 @dataclass(frozen=True, slots=True)
@@ -123,6 +116,7 @@ class PocketPage:
     """All that the page says.
 
     under       : below the title: the date, in whose name
+    empty       : what to say where the plan has no light
     tables_say  : what the stacks at other balances hold for
     balance     : the field that picks one of them
     no_tables   : lights without a table, and why
@@ -133,6 +127,7 @@ class PocketPage:
 
     title: str
     under: Sequence[str]
+    empty: str
     kit: str
     setups: Sequence[SetupPart]
     tables: Sequence[StackTable]

@@ -7,13 +7,14 @@ sheets are those of the kit, however many of them there are.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
 import numpy as np
 
 from evencast.actions.aims import aim_of, look_in
+from evencast.actions.cautions import cautions
 from evencast.actions.handouts.job import Part
 from evencast.actions.hanging import entry_named
 from evencast.actions.hung import sheets_of
@@ -23,6 +24,7 @@ from evencast.actions.ways import Moves
 from evencast.colour import uv, uv_of_mired_duv, white_uv
 from evencast.errors import EvencastError
 from evencast.filters import Filter, stack
+from evencast.lights import Light
 from evencast.plan.light import Light as LightEntry
 from evencast.plan.place import folded, quoted
 from evencast.plan.tolerance import Allowed
@@ -72,13 +74,15 @@ class AtBalance:
 class EveryBalance:
     """A light at every balance.
 
-    layers  : most sheets in a stack; 0 where its moves allow none
-    allowed : its tolerance
+    layers   : most sheets in a stack; 0 where its moves allow none
+    allowed  : its tolerance
+    cautions : what to mind with any of the stacks
     """
 
     layers: int
     allowed: Allowed
     rows: list[AtBalance]
+    cautions: list[str]
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -87,6 +91,7 @@ class _Best:
 
     aim: Aim
     way: Way
+    lamp: Light
     found: Evaluated
 
 
@@ -131,13 +136,17 @@ class Lights:
     def at_every_balance(self, entry: LightEntry) -> EveryBalance:
         """One light, which is no view through a window of the plan."""
         best = self._best_of(entry)
+        minded = [caution for each in best if each for caution in self._cautions(each)]
         return EveryBalance(
             layers=max((each.way.layers for each in best if each), default=0),
             allowed=self._loaded.plan.allowed(entry.role),
-            rows=[
-                self._row(balance_k, each) for balance_k, each in zip(BALANCES_K, best, strict=True)
-            ],
+            rows=[self._row(at, each) for at, each in zip(BALANCES_K, best, strict=True)],
+            cautions=list(dict.fromkeys(minded)),
         )
+
+    def _cautions(self, best: _Best) -> Iterator[str]:
+        for row, loss_stops in enumerate(best.found.loss_stops):
+            yield from cautions(best.lamp, self._sheets(best.found, row), float(loss_stops))
 
     def _row(self, balance_k: int, best: _Best | None) -> AtBalance:
         if best is None:
@@ -173,13 +182,13 @@ class Lights:
         at = [place for place, aim in enumerate(aims) if aim]
         there = [aim for aim in aims if aim]
         allowed = self._loaded.plan.allowed(entry.role)
-        for way, rows in self._ways(entry, there):
+        for way, lamp, rows in self._ways(entry, there):
             best = self._searches.best(way, [there[row] for row in rows], allowed)
             for row, found in zip(rows, best, strict=True):
-                result[at[row]] = _Best(there[row], way, found)
+                result[at[row]] = _Best(there[row], way, lamp, found)
         return result
 
-    def _ways(self, entry: LightEntry, aims: Sequence[Aim]) -> list[tuple[Way, list[int]]]:
+    def _ways(self, entry: LightEntry, aims: Sequence[Aim]) -> list[tuple[Way, Light, list[int]]]:
         """How the lamp is set, with the aims it is set so for: dialled to each where it can be,
         else swapped and dimmed as the plan has it."""
         planned = self._planned[folded(entry.name)]
@@ -192,7 +201,7 @@ class Lights:
             kept = [n for n in there if ways[n][0].move in KEPT and ways[n][0].setting == wanted]
             dialled = [n for n in there if ways[n][0].move == "dial"]
             set_so.setdefault([*kept, *dialled, 0][0], []).append(row)
-        return [(ways[number][0], rows) for number, rows in set_so.items()]
+        return [(*ways[number], rows) for number, rows in set_so.items()]
 
     def _aim(self, entry: LightEntry, place: int) -> Aim | None:
         """What it shall look like at one of the balances; None where that is no white."""
