@@ -35,12 +35,14 @@ class PocketCard:
 
     anchor   : of its place in the page
     card     : what the card on paper says
+    line     : what to do, in one line
     readings : what is expected of it, and what was read
     says     : why, what helps, and what else to know
     """
 
     anchor: str
     card: Card
+    line: str
     readings: Sequence[Fact]
     says: Sequence[str]
 
@@ -50,15 +52,13 @@ class SetupPart:
     """The job in one set-up.
 
     name    : "" for the plan itself
-    balance : of the camera
     verdict : the answer in a sentence
     why     : why that balance
-    gets    : what the camera is set to, what each spot gets, what circuits carry
+    gets    : the balance, what else the camera is set to, what each spot gets, what circuits carry
     cards   : in the plan's order
     """
 
     name: str
-    balance: str
     verdict: str
     why: str
     gets: Sequence[Fact]

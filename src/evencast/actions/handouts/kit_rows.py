@@ -60,6 +60,9 @@ def _told(values: Floats, digits: int, say: Callable[[float], str], between: str
     if not between:
         return say(found)
     low, high = ("none" if end is None else say(end) for end in ends(values, digits))
+    number, _, words = low.partition(" ")
+    if words == high.partition(" ")[2]:  # the same words once are enough
+        low = number
     return f"{say(found)}{between}{low} to {high}"
 
 

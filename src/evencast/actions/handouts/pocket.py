@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from evencast.actions.cautions import SCRIM
 from evencast.actions.flicker import say_time
 from evencast.actions.handouts.cards import NO_LIGHT, card_of
@@ -10,12 +12,18 @@ from evencast.actions.handouts.kit_rows import kit_rows
 from evencast.actions.handouts.pocket_tables import balance_field, stack_tables, tables_say
 from evencast.errors import Problem
 from evencast.handouts.anchor import anchor
-from evencast.handouts.cards import Row
+from evencast.handouts.cards import Row, Step
 from evencast.handouts.pocket import Fact, PocketCard, PocketPage, SetupPart, pocket_page
 from evencast.plan.light import Light
 from evencast.results.words import say_balance, say_circuit, say_stop_range, say_verdict
 
 FILE = "pocket.html"
+
+FILTERS_SAY = (
+    "What each filter does to the lamp it is meant for, as evencast through tells it: the middle "
+    "of what it may do. Nine in ten of what a filter that was not measured may do lie between the "
+    "two numbers behind it. On another lamp it does something else.",
+)
 
 
 def made(job: Job) -> list[Made]:
@@ -38,11 +46,7 @@ def page_of(job: Job) -> PocketPage:
         balance=balance_field(job),
         no_tables=no_tables,
         filters=kit_rows(kit),
-        filters_say=[
-            "What each filter does to the lamp it is meant for, as `through` tells it: the middle "
-            "of what it may do. Nine in ten of what a filter that was not measured may do lie "
-            "between the two numbers behind it. On another lamp it does something else."
-        ],
+        filters_say=FILTERS_SAY,
         scrim_caution=SCRIM,
         problems=list(
             dict.fromkeys(_said(each) for part in job.parts for each in part.answer.problems)
@@ -55,10 +59,14 @@ def _setup(job: Job, part: Part) -> SetupPart:
     answer = part.answer
     return SetupPart(
         name=part.name,
-        balance=say_balance(answer.balance),
         verdict=say_verdict(answer) if answer.lights else answer.why,
         why=answer.why if answer.lights else "",
-        gets=[*_camera(part), *_spots(part), *_circuits(part)],
+        gets=[
+            Fact("Balance", say_balance(answer.balance)),
+            *_camera(part),
+            *_spots(part),
+            *_circuits(part),
+        ],
         cards=[_card(job, part, light) for light in part.loaded.plan.light],
     )
 
@@ -107,22 +115,29 @@ def _card(job: Job, part: Part, light: Light) -> PocketCard:
     return PocketCard(
         anchor=anchor(light.name, part.name),
         card=card,
+        line=_line(card.steps),
         readings=[fact for row in card.rows for fact in _reading(row, card.taken_at)],
         says=says,
     )
 
 
+def _line(steps: Sequence[Step]) -> str:
+    """What to do, in one line: "dial 4300 K + quarter plus green"."""
+    between = " + " if any(each.place for each in steps) else ", "
+    return between.join(each.what for each in steps)
+
+
 def _reading(row: Row, taken_at: str) -> list[Fact]:
     """One row of a card; nothing for one that is to be filled in."""
+    at = f" at {taken_at}" if row.stop and row.what == "expected" and taken_at else ""
     between = f" (nine in ten {row.between} K)" if row.between else ""
-    stop = (
-        f"{row.stop} at {taken_at}"
-        if row.stop and row.what == "expected" and taken_at
-        else row.stop
-    )
-    parts = [f"{row.kelvin}{between}" if row.kelvin else "", row.duv, stop, row.time]
-    told = "; ".join(each.replace("\n", ", ") for each in parts if each)
-    return [Fact(row.what[0].upper() + row.what[1:], told)] if told else []
+    parts = [
+        ("Kelvin", row.kelvin + between),
+        ("Duv", row.duv),
+        ("Stop", row.stop + at),
+        ("When", row.time),
+    ]
+    return [Fact(f"{name} {row.what}", told.replace("\n", ", ")) for name, told in parts if told]
 
 
 def _said(problem: Problem) -> str:
@@ -132,7 +147,7 @@ def _said(problem: Problem) -> str:
 def _says(job: Job) -> list[str]:
     return [
         f"Made by evencast from the plan {job.name} and its kit, {job.wishes.date}. Its numbers "
-        "are those of `solve`, `match` and `through`, rounded for reading.",
+        "are those of evencast solve, match and through, rounded for reading.",
         "Everything is in this one file: it loads nothing and sends nothing. Its script searches, "
         "picks a balance and does the small sums; without it all else can be read.",
         "Where work can hurt someone, the label on the fixture, local code and a competent person "

@@ -62,7 +62,7 @@ def tables_say(job: Job) -> list[str]:
     limit = plan.limits.loss_stops
     most = "" if limit is None else f" that take at most {say_stops(limit)}"
     return [
-        f"Computed before: the first three stacks of `match`, of up to "
+        f"Computed before: the first three stacks of evencast match, of up to "
         f"{many(plan.limits.layers, 'sheet')} of the kit {kit.name}{most}, by all that sheets and "
         "lights not measured may be. The first is best.",
         "For the sheets in the kit whatever its stock: whether there is enough of one was not "

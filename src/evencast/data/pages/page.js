@@ -51,18 +51,11 @@
     one("#balance-told").textContent = told.error || "";
     if (told.error) return;
     const at = String(50 * say.whole(told.value / 50));
-    one("#balance-told").textContent = `At ${at} K, the nearest of the steps of 50 K:`;
+    one("#balance-told").textContent = Number(at) === told.value ? "" : `Told for ${at} K, the nearest step.`;
     for (const each of all("[data-help]")) {
       const row = each.querySelector(`[data-k="${at}"]`);
-      const place = each.querySelector("[data-picked]");
-      place.replaceChildren();
-      if (row) for (const cell of row.children) if (cell.tagName === "TD") place.append(copied(cell));
+      each.querySelector("[data-picked]").replaceChildren(...row.cloneNode(true).childNodes);
     }
-  };
-  const copied = (cell) => {
-    const item = document.createElement("li");
-    item.append(...cell.cloneNode(true).childNodes);
-    return item;
   };
   if (balance) {
     balance.addEventListener("input", pick);
