@@ -21,6 +21,7 @@ from evencast.results.words import (
     say_minutes,
     say_off,
     say_role,
+    say_stays,
     say_stop_range,
     say_verdict,
     say_view,
@@ -32,7 +33,7 @@ def solve(answer: SolveAnswer) -> str:
     if not answer.lights:
         found = bullets("To look at", (problem_line(each) for each in answer.problems))
         return "\n".join([sentence(f"{answer.plan}: {answer.why}"), *found])
-    lines = [sentence(say_verdict(answer)), _plan_table(answer.lights), sentence(answer.why)]
+    lines = [sentence(_verdict(answer)), _plan_table(answer.lights), sentence(answer.why)]
     lines += ["", "Other ways:", _alternatives(answer.alternatives).rstrip()]
     lines += _exposure(answer.exposure) + spots(answer.spots) + _views(answer.views)
     lines.append("")
@@ -57,6 +58,10 @@ def demo(answer: DemoAnswer) -> str:
     else:
         told.append(f"Written to {answer.written_to}: {', '.join(answer.files)}")
     return "\n".join(told)
+
+
+def _verdict(answer: SolveAnswer) -> str:
+    return " ".join([f"{answer.plan}: {say_verdict(answer)}", *say_stays(answer)])
 
 
 def _plan_table(planned: Sequence[PlannedLight]) -> str:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from evencast.handouts.typeset import Paper
 
 MM_PER_INCH = 25.4
+MM_PER_FOOT = 304.8
 PARTS_OF_AN_INCH = 16
 
 
@@ -17,6 +18,12 @@ def say_size(width_mm: float, height_mm: float, paper: Paper) -> str:
     if paper == "a4":
         return metric
     return f"{_inches(width_mm)} × {_inches(height_mm)} in ({metric})"
+
+
+def say_distance(length_mm: float, paper: Paper) -> str:
+    """How far or how high: "3 m"; on letter paper "9.8 ft (3 m)"."""
+    metric = f"{length_mm / 1000.0:.3g} m"
+    return metric if paper == "a4" else f"{length_mm / MM_PER_FOOT:.1f} ft ({metric})"
 
 
 def _inches(length_mm: float) -> str:

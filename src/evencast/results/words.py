@@ -7,7 +7,10 @@ from evencast.quantities import listed, many, say_left, say_stops
 from evencast.results.choice import AimAnswer, Choice, ToleranceAnswer
 from evencast.results.expose import CircuitLoad, Range
 from evencast.results.exposure import LightExposure, ViewAnswer
-from evencast.results.plan import Alternative, PlannedLight, SolveAnswer
+from evencast.results.plan import Alternative, AlternativeLight, PlannedLight, SolveAnswer
+
+AS_WANTED_STOPS = 1 / 6
+"""Nearer than this a level is as wanted: half of the third that irises are marked in."""
 
 _VERBS = (
     ("filter", "put sheets on"),
@@ -18,9 +21,48 @@ _VERBS = (
     ("switch off", "switch off"),
     ("leave", "leave"),
 )
+"""What is done to a light, and how a number of lights is told."""
 
-AS_WANTED_STOPS = 1 / 6
-"""Nearer than this a level is as wanted: half of the third that irises are marked in."""
+
+def say_verdict(answer: SolveAnswer) -> str:
+    """What is done in all: "balance at 4300 K; of 7 lights put sheets on 4. 9 pieces, ..."."""
+    moves = [each.move.split(" and ") for each in answer.lights]
+    counts = [(verb, sum(move in each for each in moves)) for move, verb in _VERBS]
+    doing = ", ".join(f"{verb} {count}" for verb, count in counts if count) or "leave all"
+    lights = many(len(moves), "light")
+    sheet = (
+        f"{many(answer.pieces, 'piece')}, {answer.area_m2:.1f} m² of sheet"
+        if answer.pieces
+        else "Nothing to cut"
+    )
+    time = f", about {say_minutes(answer.minutes)}" if round(answer.minutes) else ""
+    return f"balance at {say_balance(answer.balance)}; of {lights} {doing}. {sheet}{time}."
+
+
+def say_stays(answer: SolveAnswer) -> list[str]:
+    """Sentences on lights that nothing reaches, and on those that are not as wanted."""
+    told = []
+    lost = [each.name for each in answer.lights if each.move == "nothing reaches it"]
+    if lost:
+        told.append(
+            f"Nothing reaches {listed(lost)}: flag it, switch it off, or let it be a colour."
+        )
+    stays = [
+        each.name
+        for each in answer.lights
+        if not each.within_tolerance and not each.harmless and each.name not in lost
+    ]
+    if stays:
+        told.append(f"Not as wanted: {listed(stays)}; below is why, and what helps.")
+    return told
+
+
+def say_balance(balance: AimAnswer) -> str:
+    """A balance in kelvin, and as it was written where that says more."""
+    if balance.cct_k is None:
+        return balance.label
+    kelvin = f"{balance.cct_k:.0f} K"
+    return kelvin if balance.label.endswith("K") else f"{kelvin} ({balance.label})"
 
 
 def say_tolerance(answer: ToleranceAnswer) -> str:
@@ -71,22 +113,22 @@ def say_loss(stops: float) -> str:
     return say_stops(stops) if stops >= 0.05 else "none"
 
 
-def say_doing(each: PlannedLight) -> str:
+def say_doing(each: PlannedLight | AlternativeLight) -> str:
     """What to do with a light in one line: "dial 4300 K + quarter plus green"."""
     return " + ".join([*_set(each), *each.filters, *_dimmed(each)]) or each.move
 
 
-def at_the_lamp(each: PlannedLight) -> list[str]:
+def at_the_lamp(each: PlannedLight | AlternativeLight) -> list[str]:
     """What is done to the lamp itself, before any sheet: "swap for cool bulb", "single scrim"."""
     return _set(each) + _dimmed(each)
 
 
-def _set(each: PlannedLight) -> list[str]:
+def _set(each: PlannedLight | AlternativeLight) -> list[str]:
     swapped = [f"swap for {each.swapped_for}"] if each.swapped_for else []
     return swapped + ([] if each.dial_k is None else [f"dial {each.dial_k:.0f} K"])
 
 
-def _dimmed(each: PlannedLight) -> list[str]:
+def _dimmed(each: PlannedLight | AlternativeLight) -> list[str]:
     scrims = [f"{scrim} scrim" for scrim in each.scrims]
     return scrims + ([f"dim {say_stops(each.dim_stops)}"] if each.dim_stops else [])
 
@@ -99,35 +141,6 @@ def say_role(each: PlannedLight, answer: SolveAnswer) -> str:
     if abs(offset) < 0.5 and abs(each.aim.duv - answer.balance.duv) < 0.0005:
         return each.role
     return f"{each.role}, to look {say_left(offset, each.aim.duv - answer.balance.duv)}"
-
-
-def say_balance(balance: AimAnswer) -> str:
-    """The camera's balance: "4300 K", "4210 K (card under north window)"."""
-    at = balance.label if balance.cct_k is None else f"{balance.cct_k:.0f} K"
-    return at if balance.label.endswith("K") else f"{at} ({balance.label})"
-
-
-def say_verdict(answer: SolveAnswer) -> str:
-    """What to do about a plan: its balance, its lights, what it takes and what stays off."""
-    moves = [each.move.split(" and ") for each in answer.lights]
-    counts = [(verb, sum(move in each for each in moves)) for move, verb in _VERBS]
-    doing = ", ".join(f"{verb} {count}" for verb, count in counts if count) or "leave all"
-    at, lights = say_balance(answer.balance), many(len(answer.lights), "light")
-    text = f"{answer.plan}: balance at {at}; of {lights} {doing}. "
-    sheet = f"{many(answer.pieces, 'piece')}, {answer.area_m2:.1f} m² of sheet"
-    time = f", about {say_minutes(answer.minutes)}" if round(answer.minutes) else ""
-    text += f"{sheet if answer.pieces else 'Nothing to cut'}{time}."
-    lost = [each.name for each in answer.lights if each.move == "nothing reaches it"]
-    if lost:
-        text += f" Nothing reaches {listed(lost)}: flag it, switch it off, or let it be a colour."
-    stays = [
-        each.name
-        for each in answer.lights
-        if not each.within_tolerance and not each.harmless and each.name not in lost
-    ]
-    if stays:
-        text += f" Not as wanted: {listed(stays)}; below is why, and what helps."
-    return text
 
 
 def say_off(each: Alternative) -> str:

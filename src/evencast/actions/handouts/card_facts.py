@@ -8,17 +8,17 @@ from collections import Counter
 from evencast.actions.handouts.job import Part
 from evencast.actions.hanging import Hanging
 from evencast.cutting.pieces import WINDOW_MARGIN_MM, pieces_of
-from evencast.handouts.sizes import say_size
+from evencast.handouts.sizes import say_distance, say_size
 from evencast.handouts.typeset import Paper
 from evencast.plan.light import Light
 from evencast.plan.place import folded
 from evencast.plan.setup import Rigged
 from evencast.quantities import listed, say_left
-from evencast.results.choice import AimAnswer
 from evencast.results.expose import CircuitLoad
 from evencast.results.exposure import ViewAnswer
 from evencast.results.plan import PlannedLight
 from evencast.results.words import (
+    say_balance,
     say_circuit,
     say_doubtful_left,
     say_gap,
@@ -39,7 +39,7 @@ def facts_of_lamp(
     paper: Paper,
 ) -> list[Fact]:
     """Of a light that is lit, or switched off: names and what belongs to them."""
-    found = [("Cut", _cut(part, light, planned, paper)), ("Stands", _stands(light, hangs))]
+    found = [("Cut", _cut(part, light, planned, paper)), ("Stands", _stands(light, hangs, paper))]
     if planned.move != "switch off":
         found += [("Shall look", _aim(part, light, planned)), ("Comes out", _left(planned))]
         found += [("Level", _level(part, light)), ("View", say_view(view) if view else "")]
@@ -76,48 +76,41 @@ def _cut(part: Part, light: Light, planned: PlannedLight, paper: Paper) -> str:
     return f"{listed(told)}{of_each}{over}"
 
 
-def _stands(light: Light, hangs: Hanging) -> str:
+def _stands(light: Light, hangs: Hanging, paper: Paper) -> str:
     """Focus, distance and height, as rigged, else as the plan has them."""
     rigged = hangs.hung if isinstance(hangs.hung, Rigged) else Rigged()
     focus = rigged.focus or (light.level.focus if light.level else None)
-    distance_m = hangs.distance_m
-    if distance_m is None and light.level and light.level.distance_mm:
-        distance_m = light.level.distance_mm / 1000.0
+    read_at_mm = light.level.distance_mm if light.level else None
+    distance_mm = rigged.distance_mm or light.distance_mm or read_at_mm
     parts = [focus] if focus else []
-    parts += [] if distance_m is None else [f"{distance_m:.3g} m from the subject"]
-    parts += [f"{rigged.height_mm / 1000.0:.3g} m high"] if rigged.height_mm else []
+    parts += [f"{say_distance(distance_mm, paper)} from the subject"] if distance_mm else []
+    parts += [f"{say_distance(rigged.height_mm, paper)} high"] if rigged.height_mm else []
     return ", ".join(parts)
 
 
 def _aim(part: Part, light: Light, planned: PlannedLight) -> str:
     """What it shall look like, and how near is near enough."""
     aim, balance = planned.aim, part.answer.balance
-    told = f"as the balance, {_white(balance)}"
+    told = f"as the balance, {say_balance(balance)}"
     if aim.mired is None or balance.mired is None:
         told = aim.label
     else:
         offset, duv = aim.mired - balance.mired, aim.duv - balance.duv
         if abs(offset) >= 0.5 or abs(duv) >= 0.0005:
-            told = f"{say_left(offset, duv)} beside the balance, {_white(balance)}"
+            told = f"{say_left(offset, duv)} beside the balance, {say_balance(balance)}"
     named = [f"like {light.aim.like}"] if light.aim.like else []
     named += [light.aim.look] if light.aim.look else []
     return f"{', '.join([*named, told])}; {say_tolerance(planned.tolerance)}"
-
-
-def _white(balance: AimAnswer) -> str:
-    """The balance in Kelvin, and its label where that says more."""
-    if balance.cct_k is None:
-        return balance.label
-    kelvin = f"{balance.cct_k:.0f} K"
-    return kelvin if balance.label == f"{balance.cct_k:.0f}K" else f"{kelvin} ({balance.label})"
 
 
 def _left(planned: PlannedLight) -> str:
     if planned.harmless:
         return f"{say_doubtful_left(planned)}; harmless"
     side = "inside" if planned.within_tolerance else "outside"
-    sure = "" if planned.band is None else f", {planned.share_within:.0%} likely inside"
-    return f"{say_doubtful_left(planned)}; {side}{sure}"
+    if planned.band is None:
+        return f"{say_doubtful_left(planned)}; {side}"
+    of_it = "" if planned.within_tolerance else "inside "
+    return f"{say_doubtful_left(planned)}; {side} ({of_it}{planned.share_within:.0%} likely)"
 
 
 def _level(part: Part, light: Light) -> str:

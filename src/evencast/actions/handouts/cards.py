@@ -6,7 +6,7 @@ from dataclasses import replace
 
 from evencast.actions.flicker import say_time
 from evencast.actions.handouts.card_facts import circuit_of, facts_of_lamp, facts_of_view
-from evencast.actions.handouts.card_readings import rows_of
+from evencast.actions.handouts.card_readings import TO_FILL_IN, rows_of
 from evencast.actions.handouts.job import Job, Made, Part
 from evencast.actions.handouts.otherwise import otherwise
 from evencast.actions.hanging import hanging
@@ -45,7 +45,7 @@ def card_of(job: Job, part: Part, light: Light) -> Card:
     blank = Card(
         number=str(part.numbers[light.name]),
         name=light.name,
-        sub=", ".join(each for each in (light.role, part.name) if each),
+        sub=", ".join(each for each in (light.role, _lamps(light), part.name) if each),
         steps=[],
         facts=[],
         taken_at=_taken_at(part),
@@ -83,12 +83,12 @@ def _view(card: Card, part: Part, light: Light, view: ViewAnswer | None) -> Card
     if view is not None:
         on_panes = " + ".join(view.filters) or "no sheet"
         steps += [Step("", on_panes, "on the window, by its own card"), *_nd(view.nd[:1])]
-    row = Row("expected", stop=_over_shot(view)) if view else Row("expected")
+    expected = [Row("expected", stop=f"{say_over(view.over_stops[1])} the shot")] if view else []
     return replace(
         card,
         steps=steps,
         facts=facts_of_view(view),
-        rows=[row, Row("read")],
+        rows=[*expected, TO_FILL_IN],
         cautions=_cautions(part, light, view.cautions if view else []),
     )
 
@@ -104,8 +104,13 @@ def _steps(planned: PlannedLight, light: Light) -> list[Step]:
         note = "off its colour, but harmless at every spot" if planned.harmless else note
         done = [Step("", "leave as it is", note)]
     frost = [each for each in light.frost if each not in planned.filters]
-    sheets = [*((each, "") for each in planned.filters), *((each, "frost") for each in frost)]
+    wide = "" if light.frost_size_mm is None else f", lit {light.frost_size_mm:.0f} mm wide"
+    sheets = [(each, "") for each in planned.filters] + [(each, f"frost{wide}") for each in frost]
     return done + [Step(str(place), *each) for place, each in enumerate(sheets, 1)]
+
+
+def _lamps(light: Light) -> str:
+    return "" if light.count == 1 else f"{light.count} lamps"
 
 
 def _own_nd(planned: PlannedLight, view: ViewAnswer | None) -> list[Step]:
@@ -121,10 +126,6 @@ def _nd(choices: list[NdChoice]) -> list[Step]:
         Step("", " + ".join(each.nd) or "no ND", "" if each.at_hand else "not all of it in the kit")
         for each in choices
     ]
-
-
-def _over_shot(view: ViewAnswer) -> str:
-    return f"{say_over(view.over_stops[1])} the shot"
 
 
 def _cautions(part: Part, light: Light, own: list[str]) -> list[str]:

@@ -15,7 +15,8 @@ from evencast.handouts.anchor import anchor
 from evencast.handouts.cards import Row, Step
 from evencast.handouts.pocket import Fact, PocketCard, PocketPage, SetupPart, pocket_page
 from evencast.plan.light import Light
-from evencast.results.words import say_balance, say_circuit, say_stop_range, say_verdict
+from evencast.results.plan import SolveAnswer
+from evencast.results.words import say_balance, say_circuit, say_stays, say_stop_range, say_verdict
 
 FILE = "pocket.html"
 
@@ -59,7 +60,7 @@ def _setup(job: Job, part: Part) -> SetupPart:
     answer = part.answer
     return SetupPart(
         name=part.name,
-        verdict=say_verdict(answer) if answer.lights else answer.why,
+        verdict=_verdict(answer) if answer.lights else answer.why,
         why=answer.why if answer.lights else "",
         gets=[
             Fact("Balance", say_balance(answer.balance)),
@@ -69,6 +70,11 @@ def _setup(job: Job, part: Part) -> SetupPart:
         ],
         cards=[_card(job, part, light) for light in part.loaded.plan.light],
     )
+
+
+def _verdict(answer: SolveAnswer) -> str:
+    told = " ".join([say_verdict(answer), *say_stays(answer)])
+    return told[0].upper() + told[1:]
 
 
 def _camera(part: Part) -> list[Fact]:

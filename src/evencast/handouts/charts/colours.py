@@ -155,7 +155,7 @@ def svg(chart: ColoursChart, *, ground: Ground = "paper", width: float = 760.0) 
         bottom + MARGIN,
         body,
         title=chart.title,
-        described=_described(chart),
+        described=described(chart),
         greys=greys,
     )
 
@@ -169,7 +169,8 @@ def _pair(place: Pair | None) -> str:
     return "-" if place is None else f"{place[0]:.4f}, {place[1]:.4f}"
 
 
-def _described(chart: ColoursChart) -> str:
+def described(chart: ColoursChart) -> str:
+    """The chart in sentences."""
     told = [f"{each.number} {isolated(each.name)}: {each.told}" for each in chart.lights]
     balance = f"The balance: {chart.balance_told}. " if chart.balance else ""
     return f"{balance}{'; '.join(told) or 'No lights'}."

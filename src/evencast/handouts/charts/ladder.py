@@ -109,7 +109,7 @@ def rows(chart: LadderChart) -> Table:
                 str(each.number),
                 isolated(each.name),
                 say_over(each.over[1], chart.reference),
-                f"{each.over[0]:+.2f} to {each.over[2]:+.2f} stop",
+                f"{_signed(each.over[0])} to {_signed(each.over[2])} stop",
                 "-" if each.f_number is None else _f_numbers(each.f_number),
                 "not judged" if each.aim is None else say_stops_between(*each.aim),
                 {None: "-", True: "yes", False: "no"}[each.inside],
@@ -144,9 +144,13 @@ def svg(chart: LadderChart, *, ground: Ground = "paper", width: float = 760.0) -
         bottom + MARGIN,
         [*body, *foot],
         title=chart.title,
-        described=_described(chart),
+        described=described(chart),
         greys=greys,
     )
+
+
+def _signed(stops: float) -> str:
+    return f"{round(stops, 2) + 0.0:+.2f}"
 
 
 def _f_numbers(ends: tuple[float, float]) -> str:
@@ -154,7 +158,8 @@ def _f_numbers(ends: tuple[float, float]) -> str:
     return low if low == high else f"{low} to {high}"
 
 
-def _described(chart: LadderChart) -> str:
+def described(chart: LadderChart) -> str:
+    """The chart in sentences."""
     told = [
         f"{each.number} {isolated(each.name)}: {say_over(each.over[1], chart.reference)}"
         for each in chart.rungs

@@ -128,7 +128,7 @@ def svg(chart: ResidualsChart, *, ground: Ground = "paper", width: float = 760.0
         foot.bottom + MARGIN,
         [*body, *foot.elements],
         title=chart.title,
-        described=_described(chart),
+        described=described(chart),
         greys=greys,
     )
 
@@ -143,7 +143,8 @@ def _told_band(each: Residual) -> str:
     return f"{say_mired_ends(each.band_mired)}, Duv {say_duv_ends(each.band_duv)}"
 
 
-def _described(chart: ResidualsChart) -> str:
+def described(chart: ResidualsChart) -> str:
+    """The chart in sentences."""
     told = [f"{each.number} {isolated(each.name)}: {_told(each)}" for each in chart.lights]
     return f"What is left against each aim. {'; '.join(told) or 'No lights'}."
 

@@ -127,14 +127,20 @@ def path(
     width: float = 1.0,
     dash: str = "",
     closed: bool = False,
+    opacity: float = 1.0,
 ) -> str:
-    """A line through points, or an area; nothing that a single point could draw."""
+    """A line through points, or an area.
+
+    opacity : of an area's fill, so that areas over each other can be told apart
+    """
     drawn = "L".join(f"{px(x)} {px(y)}" for x, y in points)
     extra: dict[str, str | float] = {"stroke_dasharray": dash} if dash else {}
     if width != 1.0:
         extra["stroke_width"] = width
     if stroke != "none":
         extra["stroke_linejoin"] = "round"
+    if opacity != 1.0:
+        extra["fill_opacity"] = opacity
     shape = f"M{drawn}Z" if closed else f"M{drawn}"
     return element("path", d=shape, fill=fill, stroke=stroke, **extra)
 
