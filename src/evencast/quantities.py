@@ -69,11 +69,6 @@ def listed(names: Sequence[str], last: str = "and") -> str:
     return f"{', '.join(names[:-1])} {last} {names[-1]}"
 
 
-def many(count: int, what: str) -> str:
-    """A number of things: "1 sheet", "3 sheets"."""
-    return f"{count} {what}" if count == 1 else f"{count} {what}s"
-
-
 def say_mired(mired_value: float) -> str:
     """A mired offset in words: "4 mired warm", "12 mired cool", "0 mired"."""
     rounded = round(abs(mired_value))

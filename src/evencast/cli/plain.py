@@ -146,6 +146,11 @@ def shift(mired: float | None, duv_shift: float | None) -> str:
     return f"{say_turn(mired)}, Duv {duv_shift + 0.0:+.4f}{side}"
 
 
+def many(count: int, what: str) -> str:
+    """A number of things: "1 sheet", "3 sheets"."""
+    return f"{count} {what}" if count == 1 else f"{count} {what}s"
+
+
 def sentence(text: str) -> str:
     """An answer sentence, wrapped."""
     return textwrap.fill(

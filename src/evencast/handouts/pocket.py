@@ -103,10 +103,15 @@ class StackTable:
 
 @dataclass(frozen=True, slots=True)
 class FilterRow:
-    """What one filter of the kit does to the lamp it is meant for."""
+    """What one filter of the kit does to the lamp it is meant for.
+
+    purpose : what it is for, in a sentence
+    note    : how it came to be known
+    """
 
     name: str
     role: str
+    purpose: str
     facts: Sequence[Fact]
     note: str
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from evencast.camera.exposure import marked_stop
-from evencast.quantities import listed, many, say_left, say_stops
+from evencast.quantities import listed, say_left, say_stops
 from evencast.results.choice import AimAnswer, Choice, ToleranceAnswer
 from evencast.results.expose import CircuitLoad, Range
 from evencast.results.exposure import LightExposure, ViewAnswer
@@ -29,12 +29,9 @@ def say_verdict(answer: SolveAnswer) -> str:
     moves = [each.move.split(" and ") for each in answer.lights]
     counts = [(verb, sum(move in each for each in moves)) for move, verb in _VERBS]
     doing = ", ".join(f"{verb} {count}" for verb, count in counts if count) or "leave all"
-    lights = many(len(moves), "light")
-    sheet = (
-        f"{many(answer.pieces, 'piece')}, {answer.area_m2:.1f} m² of sheet"
-        if answer.pieces
-        else "Nothing to cut"
-    )
+    lights = "1 light" if len(moves) == 1 else f"{len(moves)} lights"
+    pieces = "1 piece" if answer.pieces == 1 else f"{answer.pieces} pieces"
+    sheet = f"{pieces}, {answer.area_m2:.1f} m² of sheet" if answer.pieces else "Nothing to cut"
     time = f", about {say_minutes(answer.minutes)}" if round(answer.minutes) else ""
     return f"balance at {say_balance(answer.balance)}; of {lights} {doing}. {sheet}{time}."
 

@@ -2,54 +2,52 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Callable
 
-from evencast.actions.doubt import Looks, ends, looks, middle
+from evencast.actions.card.numbers import Numbers, lamp_of, numbers
+from evencast.actions.card.words import say_loss, told
+from evencast.actions.doubt import ends, middle
 from evencast.actions.kit import LoadedKit
 from evencast.actions.reading import rounded
-from evencast.actions.resolve import light
+from evencast.errors import EvencastError
 from evencast.filters import Filter
 from evencast.handouts.pocket import Fact, FilterRow
-from evencast.lights import Light
 from evencast.quantities import Floats, say_stops, say_turn
 
 NO_CCT = "none: one of both colours has no colour temperature"
 
-LAMPS = {3200.0: "tungsten 3200 K", 5600.0: "daylight 5600 K"}
-"""Lamps that filters are named for, by their Kelvin."""
+BALANCES_K = (3200.0, 5600.0)
+"""What a filter is for is told by these."""
 
 
 def kit_rows(kit: LoadedKit) -> list[FilterRow]:
     """Every filter, in the kit's order."""
-    lamps = {on_k: lamp_of(on_k) for on_k in {each.on_k for each in kit.filters}}
-    return [_row(each, lamps[each.on_k]) for each in kit.filters]
+    return [_row(each) for each in kit.filters]
 
 
-def lamp_of(on_k: float) -> Light:
-    """The lamp that stands for a white."""
-    return light(LAMPS.get(on_k, f"{on_k:g}K"))
-
-
-def _row(each: Filter, lamp: Light) -> FilterRow:
-    seen = looks(lamp, [each])
-    facts = [Fact("On", lamp.name), *_facts(seen)]
+def _row(each: Filter) -> FilterRow:
+    lamp = lamp_of(each)
+    try:
+        found = numbers(lamp, each)
+    except EvencastError as error:
+        return FilterRow(each.name, each.role, "", [Fact("Loss", f"all of it: {error.what}")], "")
+    facts = [Fact("On", lamp.name), *_facts(found)]
     if each.loss_range_stops:
         low, high = (say_stops(end) for end in each.loss_range_stops)
         facts.append(Fact("By beam", f"{low} to {high}: meter it"))
-    return FilterRow(each.name, each.role, facts, each.note)
+    purpose = told(found, BALANCES_K).purpose
+    return FilterRow(each.name, each.role, purpose, facts, each.note if each.measured else "")
 
 
-def _facts(seen: Looks) -> list[Fact]:
-    if not math.isfinite(middle(seen.loss_stops)):
-        return [Fact("Loss", "all of it: nothing passes")]
+def _facts(found: Numbers) -> list[Fact]:
+    seen = found.seen
     between = "" if seen.is_known else "; nine in ten "
-    told = [
+    said = [
         ("Shift", _told(seen.shift_mired, 3, say_turn, between)),
         ("Duv shift", _told(seen.shift_duv, 6, _duv, between)),
-        ("Loss", _told(seen.loss_stops, 4, _loss, between)),
+        ("Loss", _told(seen.loss_stops, 4, say_loss, between)),
     ]
-    return [Fact(name, text or NO_CCT) for name, text in told]
+    return [Fact(name, text or NO_CCT) for name, text in said]
 
 
 def _told(values: Floats, digits: int, say: Callable[[float], str], between: str) -> str:
@@ -71,8 +69,3 @@ def _duv(duv: float) -> str:
     if abs(duv) < 0.00005:
         return "0"
     return f"{duv:+.4f} {'greener' if duv > 0 else 'more magenta'}"
-
-
-def _loss(stops: float) -> str:
-    """Thirds and decimals: "1 2/3 stop (1.65)"."""
-    return f"{say_stops(stops)} ({stops:.2f})"

@@ -19,7 +19,7 @@ from evencast.handouts.anchor import anchor
 from evencast.handouts.pocket import BalanceRow, StackChoice, StackTable
 from evencast.handouts.sums import Field
 from evencast.plan.light import Light
-from evencast.quantities import listed, many, say_left, say_stops
+from evencast.quantities import listed, say_left, say_stops
 from evencast.results.plan import PlannedLight
 from evencast.results.words import say_loss, say_tolerance
 
@@ -60,10 +60,11 @@ def tables_say(job: Job) -> list[str]:
     """What the tables hold for."""
     plan, kit = job.parts[0].loaded.plan, job.parts[0].loaded.kit
     limit = plan.limits.loss_stops
+    layers = "1 sheet" if plan.limits.layers == 1 else f"{plan.limits.layers} sheets"
     most = "" if limit is None else f" that take at most {say_stops(limit)}"
     return [
         f"Computed before: the first three stacks of evencast match, of up to "
-        f"{many(plan.limits.layers, 'sheet')} of the kit {kit.name}{most}, by all that sheets and "
+        f"{layers} of the kit {kit.name}{most}, by all that sheets and "
         "lights not measured may be. The first is best.",
         "For the sheets in the kit whatever its stock: whether there is enough of one was not "
         "asked.",

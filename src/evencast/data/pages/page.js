@@ -37,6 +37,7 @@
       part.hidden = words.length > 0 && !part.querySelector("[data-find]:not([hidden])");
     }
     for (const each of rest) each.hidden = words.length > 0;
+    if (words.length) one("#main").scrollIntoView();
     count.textContent = words.length ? `${shown} of ${found.length} found` : "";
   };
   search.addEventListener("input", look);
