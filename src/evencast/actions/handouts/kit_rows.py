@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable
 
 from evencast.actions.card.numbers import Numbers, lamp_of, numbers
-from evencast.actions.card.words import say_loss, told
+from evencast.actions.card.words import told
 from evencast.actions.doubt import ends, middle
 from evencast.actions.kit import LoadedKit
 from evencast.actions.reading import rounded
@@ -15,6 +15,8 @@ from evencast.handouts.pocket import Fact, FilterRow
 from evencast.quantities import Floats, say_stops, say_turn
 
 NO_CCT = "none: one of both colours has no colour temperature"
+
+Say = Callable[[float], str]
 
 BALANCES_K = (3200.0, 5600.0)
 """What a filter is for is told by these."""
@@ -43,21 +45,21 @@ def _facts(found: Numbers) -> list[Fact]:
     seen = found.seen
     between = "" if seen.is_known else "; nine in ten "
     said = [
-        ("Shift", _told(seen.shift_mired, 3, say_turn, between)),
-        ("Duv shift", _told(seen.shift_duv, 6, _duv, between)),
-        ("Loss", _told(seen.loss_stops, 4, say_loss, between)),
+        ("Shift", _told(seen.shift_mired, 3, say_turn, say_turn, between)),
+        ("Duv shift", _told(seen.shift_duv, 6, _duv, _duv, between)),
+        ("Loss", _told(seen.loss_stops, 4, _loss, _stops, between)),
     ]
     return [Fact(name, text or NO_CCT) for name, text in said]
 
 
-def _told(values: Floats, digits: int, say: Callable[[float], str], between: str) -> str:
+def _told(values: Floats, digits: int, say: Say, say_end: Say, between: str) -> str:
     """The middle of what it may do, and what nine in ten of it lie between; "" without a middle."""
     found = rounded(middle(values), digits)
     if found is None:
         return ""
     if not between:
         return say(found)
-    low, high = ("none" if end is None else say(end) for end in ends(values, digits))
+    low, high = ("none" if end is None else say_end(end) for end in ends(values, digits))
     number, _, words = low.partition(" ")
     if words == high.partition(" ")[2]:  # the same words once are enough
         low = number
@@ -69,3 +71,12 @@ def _duv(duv: float) -> str:
     if abs(duv) < 0.00005:
         return "0"
     return f"{duv:+.4f} {'greener' if duv > 0 else 'more magenta'}"
+
+
+def _loss(stops: float) -> str:
+    """Thirds and decimals: "1 2/3 stop (1.65)"."""
+    return f"{say_stops(stops)} ({stops:.2f})"
+
+
+def _stops(stops: float) -> str:
+    return f"{stops:.2f} stop"
