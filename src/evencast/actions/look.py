@@ -7,7 +7,7 @@ from pathlib import Path
 
 from evencast.actions import resolve
 from evencast.actions.balance import parse_balance
-from evencast.actions.drawn import check_ending, write_picture
+from evencast.actions.drawn import check_picture_file, write_picture
 from evencast.actions.kit import load_kit
 from evencast.actions.look_words import EXPOSED, half_words, shown_as, subject
 from evencast.actions.picture import own_camera, picture_at
@@ -16,7 +16,6 @@ from evencast.camera.sensitivities import Sensitivities, camera_named
 from evencast.errors import EvencastError
 from evencast.handouts.pictures import FACES, Pair, pictures_svg
 from evencast.results.picture import Exposure, LookAnswer, PictureAnswer
-from evencast.store.files import refuse_if_there
 
 MOST_BALANCES = 6
 """More do not fit on a page side by side."""
@@ -38,9 +37,7 @@ def look_light(
 
     to : a new file for the pictures, .svg or .png
     """
-    check_ending(to)
-    if to is not None:
-        refuse_if_there(to)
+    check_picture_file(to)
     loaded = load_kit(kit) if kit else None
     light = resolve.light(light_text, kind)
     filters = [resolve.filter_named(text, loaded) for text in filter_texts]

@@ -24,6 +24,7 @@ from evencast.results.words import (
     say_stop_range,
     say_verdict,
     say_view,
+    say_work,
 )
 
 
@@ -60,7 +61,8 @@ def demo(answer: DemoAnswer) -> str:
 
 
 def _verdict(answer: SolveAnswer) -> str:
-    return " ".join([f"{answer.plan}: {say_verdict(answer)}", *say_stays(answer)])
+    done = f"{answer.plan}: {say_verdict(answer)}. {say_work(answer)}."
+    return " ".join([done, *say_stays(answer)])
 
 
 def _plan_table(planned: Sequence[PlannedLight]) -> str:

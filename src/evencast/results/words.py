@@ -25,15 +25,19 @@ _VERBS = (
 
 
 def say_verdict(answer: SolveAnswer) -> str:
-    """What is done in all: "balance at 4300 K; of 7 lights put sheets on 4. 9 pieces, ..."."""
+    """What is done in all: "balance at 4300 K; of 7 lights put sheets on 4, leave 3"."""
     moves = [each.move.split(" and ") for each in answer.lights]
     counts = [(verb, sum(move in each for each in moves)) for move, verb in _VERBS]
     doing = ", ".join(f"{verb} {count}" for verb, count in counts if count) or "leave all"
     lights = "1 light" if len(moves) == 1 else f"{len(moves)} lights"
+    return f"balance at {say_balance(answer.balance)}; of {lights} {doing}"
+
+
+def say_work(answer: SolveAnswer) -> str:
+    """What that takes: "9 pieces, 5.7 m² of sheet, about 1 h 08 min"."""
     pieces = "1 piece" if answer.pieces == 1 else f"{answer.pieces} pieces"
     sheet = f"{pieces}, {answer.area_m2:.1f} m² of sheet" if answer.pieces else "Nothing to cut"
-    time = f", about {say_minutes(answer.minutes)}" if round(answer.minutes) else ""
-    return f"balance at {say_balance(answer.balance)}; of {lights} {doing}. {sheet}{time}."
+    return sheet + (f", about {say_minutes(answer.minutes)}" if round(answer.minutes) else "")
 
 
 def say_stays(answer: SolveAnswer) -> list[str]:

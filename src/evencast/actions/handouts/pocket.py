@@ -16,7 +16,14 @@ from evencast.handouts.cards import Row, Step
 from evencast.handouts.pocket import Fact, PocketCard, PocketPage, SetupPart, pocket_page
 from evencast.plan.light import Light
 from evencast.results.plan import SolveAnswer
-from evencast.results.words import say_balance, say_circuit, say_stays, say_stop_range, say_verdict
+from evencast.results.words import (
+    say_balance,
+    say_circuit,
+    say_stays,
+    say_stop_range,
+    say_verdict,
+    say_work,
+)
 
 FILE = "pocket.html"
 
@@ -73,7 +80,7 @@ def _setup(job: Job, part: Part) -> SetupPart:
 
 
 def _verdict(answer: SolveAnswer) -> str:
-    told = " ".join([say_verdict(answer), *say_stays(answer)])
+    told = " ".join([f"{say_verdict(answer)}. {say_work(answer)}.", *say_stays(answer)])
     return told[0].upper() + told[1:]
 
 
