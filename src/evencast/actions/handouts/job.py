@@ -67,11 +67,13 @@ class Job:
 
     path  : of the plan
     parts : its set-ups in the plan's order, or the plan itself alone
+    progress : told what is being done, how much of it is done, of how much
     """
 
     path: Path
     parts: list[Part]
     wishes: Wishes
+    progress: Progress | None = None
 
     @property
     def name(self) -> str:
@@ -105,7 +107,7 @@ def job(path: Path, wishes: Wishes, *, setup: str | None, progress: Progress | N
         name = each.name if each else None
         loaded = load_plan(path, setup=name) if name else plain
         parts.append(Part(each, loaded, solve(path, setup=name, progress=progress)))
-    return Job(path, parts, wishes)
+    return Job(path, parts, wishes, progress)
 
 
 def checked_date(text: str) -> str:
