@@ -28,7 +28,7 @@ from evencast.actions.doubt import light_notes, looks, middle
 from evencast.actions.drawn import check_picture_file, write_picture
 from evencast.actions.kit import load_kit
 from evencast.colour import xy_of_xyz, xyz
-from evencast.errors import Problem
+from evencast.errors import EvencastError, Problem
 from evencast.filters import Filter
 from evencast.handouts.charts import Chart, Ground, printed, rows, svg
 from evencast.lights import Light
@@ -80,7 +80,13 @@ def look_plan(
 def _scene(
     path: Path, *, setup: str | None, hangs: bool, balance: str | None, progress: Progress | None
 ) -> Scene:
-    if hangs or balance is not None:
+    if balance is not None and not hangs:
+        raise EvencastError(
+            "a plan that is solved has its own balance",
+            where="--balance",
+            remedy="Add --hangs to see what hangs at another balance, or change the plan's.",
+        )
+    if hangs:
         from evencast.actions.hangs import hangs as as_it_hangs
 
         return as_it_hangs(path, setup=setup, balance=balance)
