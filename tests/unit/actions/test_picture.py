@@ -152,6 +152,14 @@ def test_notes_say_what_a_picture_is_not() -> None:
     )
 
 
+def test_an_own_camera_never_passes_for_a_built_in_one(tmp_path: Path) -> None:
+    text = (Path(__file__).parents[2] / "published" / "camera_third.csv").read_text("utf-8")
+    for stem, name in (("mine", "mine"), ("Eye", "Eye.csv"), ("camera A", "camera A.csv")):
+        (tmp_path / f"{stem}.csv").write_text(text, "utf-8")
+        camera = own_camera(tmp_path / f"{stem}.csv")
+        assert (camera.name, camera.is_eye) == (name, False)
+
+
 def test_red_from_beyond_700_nm_is_told_of_unmeasured_sheets_alone() -> None:
     camera = own_camera(Path(__file__).parents[2] / "published" / "camera_third.csv")
     told = picture(light("tungsten"), sheets("full CTB"), balance_k=5600, camera=camera)
@@ -228,7 +236,7 @@ def test_words() -> None:
     assert bare is not None
     assert "more red" in bare
     assert "less blue" in bare
-    assert half_words(seen, filtered=True)[0] == "full CTB: loses 1 2/3 stop"
+    assert half_words(seen, filtered=True)[0] == "Loses 1 2/3 stop: full CTB"
 
 
 def test_every_number_is_finite_or_none() -> None:

@@ -49,22 +49,22 @@ def svg(chart: Chart, *, ground: Ground = "paper", width: float = 760.0) -> str:
 
 def printed(chart: Chart) -> Chart:
     """The chart with a code point, "[U+1F3AC]", for each character that no font for paper has."""
-    return _with_shapes(chart)
+    return with_shapes(chart)
 
 
 _Said = TypeVar("_Said")
 
 
-def _with_shapes(said: _Said) -> _Said:
+def with_shapes(said: _Said) -> _Said:
     """A value with every text in it made fit for the packaged fonts."""
     found: Any = said
     if isinstance(said, str):
         found = said if said.isascii() else "".join(_shape(each) for each in said)
     elif isinstance(said, tuple) and said and not isinstance(said[0], float):
-        found = tuple(_with_shapes(each) for each in said)
+        found = tuple(with_shapes(each) for each in said)
     elif is_dataclass(said) and not isinstance(said, type):
         found = replace(
-            said, **{each.name: _with_shapes(getattr(said, each.name)) for each in fields(said)}
+            said, **{each.name: with_shapes(getattr(said, each.name)) for each in fields(said)}
         )
     return found  # type: ignore[no-any-return]
 
