@@ -7,6 +7,7 @@ from evencast.quantities import listed, say_left, say_stops
 from evencast.results.choice import AimAnswer, Choice, ToleranceAnswer
 from evencast.results.expose import CircuitLoad, Range
 from evencast.results.exposure import LightExposure, ViewAnswer
+from evencast.results.hangs import HangingLight
 from evencast.results.plan import Alternative, AlternativeLight, PlannedLight, SolveAnswer
 
 AS_WANTED_STOPS = 1 / 6
@@ -40,6 +41,24 @@ def say_work(answer: SolveAnswer) -> str:
     return sheet + (f", about {say_minutes(answer.minutes)}" if round(answer.minutes) else "")
 
 
+def say_stays(answer: SolveAnswer) -> list[str]:
+    """Sentences on lights that nothing reaches, and on those that are not as wanted."""
+    told = []
+    lost = [each.name for each in answer.lights if each.move == "nothing reaches it"]
+    if lost:
+        told.append(
+            f"Nothing reaches {listed(lost)}: flag it, switch it off, or let it be a colour."
+        )
+    stays = [
+        each.name
+        for each in answer.lights
+        if not each.within_tolerance and not each.harmless and each.name not in lost
+    ]
+    if stays:
+        told.append(f"Not as wanted: {listed(stays)}; below is why, and what helps.")
+    return told
+
+
 def say_balance(balance: AimAnswer) -> str:
     """A balance in kelvin, and as it was written where that says more."""
     if balance.cct_k is None:
@@ -55,7 +74,7 @@ def say_tolerance(answer: ToleranceAnswer) -> str:
     return f"{abs(answer.mired_low):g} cool to {answer.mired_high:g} warm mired, {answer.duv:g} Duv"
 
 
-def say_doubtful_left(each: Choice | PlannedLight) -> str:
+def say_doubtful_left(each: Choice | PlannedLight | HangingLight) -> str:
     """A residual with its doubt, or in u, v where there is no CCT to count from."""
     if each.residual_mired is None:
         return f"{each.miss_uv:.3f} u, v off" if isinstance(each, Choice) else "no CCT"
@@ -67,7 +86,7 @@ def say_doubtful_left(each: Choice | PlannedLight) -> str:
     return f"{number} ± {(high - low) / 2:.0f} {rest}"
 
 
-def say_inside(each: Choice | PlannedLight) -> str:
+def say_inside(each: Choice | PlannedLight | HangingLight) -> str:
     """Whether the middle is inside the tolerance, and how much of the doubt."""
     told = "yes" if each.within_tolerance else "no"
     return told if each.band is None else f"{told}, {each.share_within:.0%}"

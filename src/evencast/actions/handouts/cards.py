@@ -29,7 +29,7 @@ NO_LIGHT = (
 def made(job: Job) -> list[Made]:
     """The cards of every set-up as one PDF, in the order of the plan's lights."""
     cards = [
-        _with_code(_card(job, part, light), light.name, part.name, job.wishes.address)
+        _with_code(card_of(job, part, light), light.name, part.name, job.wishes.address)
         for part in job.parts
         for light in part.loaded.plan.light
     ]
@@ -38,7 +38,8 @@ def made(job: Job) -> list[Made]:
     return [Made(FILE, printed.files[0], printed.problems)]
 
 
-def _card(job: Job, part: Part, light: Light) -> Card:
+def card_of(job: Job, part: Part, light: Light) -> Card:
+    """The card of one light in one set-up, without a code."""
     planned = next((each for each in part.answer.lights if each.name == light.name), None)
     view = next((each for each in part.answer.views if each.name == light.name), None)
     blank = Card(
