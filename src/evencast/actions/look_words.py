@@ -57,14 +57,14 @@ def camera_words(answer: PictureAnswer, *, filtered: bool) -> str | None:
 
 
 def half_words(answer: PictureAnswer, *, filtered: bool) -> list[str]:
-    """What stands over one half of a picture: the sheets and what they take, the eye, the
-    camera."""
+    """What stands over one half of a picture: what the sheets take, the eye, the camera. Names
+    come last, so that a long one cuts off no number."""
     lines = [f"A grey card to the eye: {eye_words(answer, filtered=filtered)}"]
     told = camera_words(answer, filtered=filtered)
     if told is not None:
-        lines.append(f"To {seen_by(answer)}: {told}")
+        lines.append(f"To the camera: {told}")
     if filtered:
-        lines.insert(0, f"{' + '.join(answer.filters)}: loses {say_stops(answer.loss_stops)}")
+        lines.insert(0, f"Loses {say_stops(answer.loss_stops)}: {' + '.join(answer.filters)}")
     return lines
 
 

@@ -118,11 +118,14 @@ def picture_at(
 
 
 def own_camera(path: Path) -> Sensitivities:
-    """A camera from a file of its sensitivities; it is called by the file's name.
+    """A camera from a file of its sensitivities; it is called by the file's name, with its ending
+    where a built-in one is called so.
 
     Raises  EvencastError where it cannot be read or is no camera's
     """
-    return camera_of_text(read_text(path).text, where=str(path), name=path.stem)
+    taken = path.stem.casefold() in {name.casefold() for name in CAMERAS}
+    name = path.name if taken else path.stem
+    return camera_of_text(read_text(path).text, where=str(path), name=name)
 
 
 @dataclass(frozen=True, slots=True, eq=False)

@@ -117,7 +117,7 @@ def shown(linear: Floats, display: Display) -> Rendered:
     grey = np.clip(linear @ display.luminance, 0.0, 1.0)[..., None]
     outside = np.asarray(((linear < -ROUNDING) | (linear > 1.0 + ROUNDING)).any(axis=-1))
     beside = linear - (linear @ display.luminance)[..., None]
-    with np.errstate(divide="ignore", invalid="ignore"):
+    with np.errstate(divide="ignore", invalid="ignore", over="ignore"):
         room = np.where(beside > 0.0, (1.0 - grey) / beside, grey / -beside)
     room = np.where(beside == 0.0, 1.0, room).min(axis=-1, keepdims=True)
     kept = np.where(outside[..., None], grey + np.clip(room, 0.0, 1.0) * beside, linear)

@@ -102,9 +102,10 @@ def _order(heading: list[str], *, where: str) -> list[int]:
 
 def _wrong_cells(cells: list[str], separator: str, *, where: str) -> None:
     told = "Give every row a wavelength and three responses, and leave no cell empty."
-    if separator == "," and len(cells) == 2 * len(COLUMNS):
+    if separator == "," and len(cells) > len(COLUMNS):
         told = "Write decimal points, or semicolons between the columns of a file with commas."
-    fail(f"{len(cells)} cells where {len(COLUMNS)} belong", where, told)
+    count = f"{len(cells)} cell{'' if len(cells) == 1 else 's'}"
+    fail(f"{count} where {len(COLUMNS)} belong", where, told)
 
 
 def _number(cell: str, separator: str, where: str) -> float:

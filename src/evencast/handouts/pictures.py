@@ -170,7 +170,7 @@ def _faces(body: list[str], patches: Sequence[Patch], at: Point, greys: Greys) -
     wide = (_HALF - 2 * _INSIDE - (len(patches) - 1) * _FACE_GAP) / len(patches)
     for place, each in enumerate(patches):
         left = x + _INSIDE + place * (wide + _FACE_GAP)
-        body.append(_patch(each, (left, y + _INSIDE), (wide, _FACE_HEIGHT), greys.allowed))
+        body.append(_patch(each, (left, y + _INSIDE), (wide, _FACE_HEIGHT)))
         body += words(
             [each.name],
             (left + wide / 2, y + _FACE_HEIGHT + 2 * _INSIDE + LINE_PX),
@@ -194,28 +194,29 @@ def _strips(
         wide = (width - 2 * _INSIDE) / len(patches)
         for place, each in enumerate(patches):
             at = (left + _INSIDE + place * wide + 1.0, y)
-            body.append(_patch(each, at, (wide - 2.0, _STRIP_HEIGHT), greys.allowed))
+            body.append(_patch(each, at, (wide - 2.0, _STRIP_HEIGHT)))
     return top + height
 
 
-def _patch(patch: Patch, at: Point, size: tuple[float, float], surround: str) -> str:
+def _patch(patch: Patch, at: Point, size: tuple[float, float]) -> str:
     """A patch that says its name when pointed at, a corner cut off where it is limited."""
     (x, y), (width, height) = at, size
-    drawn = [element("rect", x=x, y=y, width=width, height=height, fill=data_fill(patch.hex))]
-    said = f"{patch.name} {patch.hex}"
-    if patch.limited:
-        drawn += _corner((x + width, y), min(_CORNER, width / 2.5), surround)
-        said += ", beyond what this display shows"
-    return titled(drawn, said)
+    fill, said = data_fill(patch.hex), f"{patch.name} {patch.hex}"
+    if not patch.limited:
+        return titled([element("rect", x=x, y=y, width=width, height=height, fill=fill)], said)
+    corner = min(_CORNER, width / 2.5)
+    drawn = _cut((x, y), (width, height), corner, fill)
+    return titled(drawn, f"{said}, beyond what this display shows")
 
 
-def _corner(at: Point, size: float, surround: str) -> list[str]:
-    """A corner cut off at the upper right, and the edge of the cut in black and white, which
+def _cut(at: Point, size: tuple[float, float], corner: float, fill: str) -> list[str]:
+    """A rectangle without its upper right corner, the edge of the cut in black and white, which
     shows on any colour."""
-    x, y = at
-    start, end = (x - size, y), (x, y + size)
+    (x, y), (width, height) = at, size
+    start, end = (x + width - corner, y), (x + width, y + corner)
+    shape = [(x, y), start, end, (x + width, y + height), (x, y + height)]
     return [
-        path([start, (x, y), end], fill=surround, closed=True),
+        path(shape, fill=fill, closed=True),
         line(start, end, "#ffffff", width=3.0),
         line(start, end, "#161616", width=1.2),
     ]
@@ -223,9 +224,7 @@ def _corner(at: Point, size: float, surround: str) -> list[str]:
 
 def _sample_corner(at: Point, greys: Greys) -> str:
     """The mark beside its explanation."""
-    x, y = at
-    box = element("rect", x=x, y=y, width=14.0, height=14.0, fill=greys.line)
-    return titled([box, *_corner((x + 14.0, y), 9.0, greys.ground)], BEYOND)
+    return titled(_cut(at, (14.0, 14.0), 9.0, greys.line), BEYOND)
 
 
 def _paragraph(
