@@ -6,7 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 from evencast.errors import EvencastError
-from evencast.store.files import write_bytes, write_text
+from evencast.store.files import refuse_if_there, write_bytes, write_text
 
 ENDINGS = (".svg", ".png")
 
@@ -19,7 +19,7 @@ def write_picture(to: Path | None, svg: Callable[[], str]) -> str | None:
     """
     if to is None:
         return None
-    check_ending(to)
+    check_picture_file(to)
     if to.suffix.casefold() == ".svg":
         write_text(to, svg())
     else:
@@ -29,11 +29,14 @@ def write_picture(to: Path | None, svg: Callable[[], str]) -> str | None:
     return str(to)
 
 
-def check_ending(to: Path | None) -> None:
-    """Raises EvencastError where a picture cannot be written under that name."""
-    if to is not None and to.suffix.casefold() not in ENDINGS:
+def check_picture_file(to: Path | None) -> None:
+    """Before any work is done: raises EvencastError for a file that no picture is written to."""
+    if to is None:
+        return
+    if to.suffix.casefold() not in ENDINGS:
         raise EvencastError(
             f'a picture cannot be written as "{to.suffix or to.name}"',
             where="--to",
             remedy="End the file's name in .svg or .png.",
         )
+    refuse_if_there(to)

@@ -25,12 +25,12 @@ from evencast.actions.charts_sheets import (
     transmittance_chart,
 )
 from evencast.actions.doubt import light_notes, looks, middle
-from evencast.actions.drawn import check_ending, write_picture
+from evencast.actions.drawn import check_picture_file, write_picture
 from evencast.actions.kit import load_kit
 from evencast.colour import xy_of_xyz, xyz
 from evencast.errors import Problem
 from evencast.filters import Filter
-from evencast.handouts.charts import Chart, Ground, rows, svg
+from evencast.handouts.charts import Chart, Ground, printed, rows, svg
 from evencast.lights import Light
 from evencast.results.charts import ChartAnswer
 from evencast.solver.scene import Progress
@@ -62,7 +62,7 @@ def look_plan(
     hangs   : as it hangs in the set-up, nothing solved
     balance : of what hangs, in place of the set-up's and the plan's
     """
-    check_ending(to)
+    check_picture_file(to)
     answer = _scene(path, setup=setup, hangs=hangs, balance=balance, progress=progress)
     drawn = PLAN_CHARTS[chart](answer, shown_at(answer.balance.x, answer.balance.y))
     notes = answer.exposure.notes if chart == "ladder" and answer.exposure else []
@@ -112,7 +112,7 @@ def look_spectra(
     to: Path | None,
 ) -> ChartAnswer:
     """The spectra of a light, bare and through a stack, or what the sheets let through."""
-    check_ending(to)
+    check_picture_file(to)
     loaded = load_kit(kit) if kit else None
     light = resolve.light(light_text, kind)
     filters = [resolve.filter_named(text, loaded) for text in filter_texts]
@@ -135,7 +135,7 @@ def look_kit(
     to: Path | None,
 ) -> ChartAnswer:
     """What every filter of a kit costs and does, in front of a light or of its own white."""
-    check_ending(to)
+    check_picture_file(to)
     kit = load_kit(path)
     light = None if light_text is None else resolve.light(light_text, kind)
     shown, notes = _shown(balance)
@@ -167,7 +167,7 @@ def look_colours(
     to: Path | None,
 ) -> ChartAnswer:
     """Where lights lie in u', v', about the balance."""
-    check_ending(to)
+    check_picture_file(to)
     lights = [resolve.light(text, kind) for text in light_texts]
     at = parse_balance(balance)
     x, y = (float(each) for each in xy_of_xyz(xyz(at.power)))
@@ -197,6 +197,7 @@ def _answer(
     problems: Sequence[Problem] = (),
 ) -> ChartAnswer:
     table = rows(chart)
+    drawn = printed(chart) if to is not None and to.suffix.casefold() == ".png" else chart
     return ChartAnswer(
         drawn=kind,
         chart=chart,
@@ -205,5 +206,5 @@ def _answer(
         notes=list(notes),
         cautions=list(minded),
         problems=list(problems),
-        written_to=write_picture(to, lambda: svg(chart, ground=ground)),
+        written_to=write_picture(to, lambda: svg(drawn, ground=ground)),
     )

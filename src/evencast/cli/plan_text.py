@@ -22,17 +22,9 @@ from evencast.results.words import (
     say_off,
     say_role,
     say_stop_range,
+    say_verdict,
     say_view,
-)
-
-VERBS = (
-    ("filter", "put sheets on"),
-    ("dial", "dial"),
-    ("dim", "dim"),
-    ("scrim", "scrim"),
-    ("swap", "swap"),
-    ("switch off", "switch off"),
-    ("leave", "leave"),
+    say_work,
 )
 
 
@@ -69,17 +61,7 @@ def demo(answer: DemoAnswer) -> str:
 
 
 def _verdict(answer: SolveAnswer) -> str:
-    balance = answer.balance
-    at = balance.label if balance.cct_k is None else f"{balance.cct_k:.0f} K"
-    if not balance.label.endswith("K"):
-        at = f"{at} ({balance.label})"
-    moves = [each.move.split(" and ") for each in answer.lights]
-    counts = [(verb, sum(move in each for each in moves)) for move, verb in VERBS]
-    doing = ", ".join(f"{verb} {count}" for verb, count in counts if count) or "leave all"
-    text = f"{answer.plan}: balance at {at}; of {many(len(answer.lights), 'light')} {doing}. "
-    sheet = f"{many(answer.pieces, 'piece')}, {answer.area_m2:.1f} m² of sheet"
-    time = f", about {say_minutes(answer.minutes)}" if round(answer.minutes) else ""
-    text += f"{sheet if answer.pieces else 'Nothing to cut'}{time}."
+    text = f"{answer.plan}: {say_verdict(answer)}. {say_work(answer)}."
     lost = [each.name for each in answer.lights if each.move == "nothing reaches it"]
     if lost:
         text += f" Nothing reaches {listed(lost)}: flag it, switch it off, or let it be a colour."

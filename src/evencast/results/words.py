@@ -4,14 +4,49 @@ from __future__ import annotations
 
 from evencast.camera.exposure import marked_stop
 from evencast.quantities import listed, say_left, say_stops
-from evencast.results.choice import Choice, ToleranceAnswer
+from evencast.results.choice import AimAnswer, Choice, ToleranceAnswer
 from evencast.results.expose import CircuitLoad, Range
 from evencast.results.exposure import LightExposure, ViewAnswer
 from evencast.results.hangs import HangingLight
-from evencast.results.plan import Alternative, PlannedLight, SolveAnswer
+from evencast.results.plan import Alternative, AlternativeLight, PlannedLight, SolveAnswer
 
 AS_WANTED_STOPS = 1 / 6
 """Nearer than this a level is as wanted: half of the third that irises are marked in."""
+
+_VERBS = (
+    ("filter", "put sheets on"),
+    ("dial", "dial"),
+    ("dim", "dim"),
+    ("scrim", "scrim"),
+    ("swap", "swap"),
+    ("switch off", "switch off"),
+    ("leave", "leave"),
+)
+"""What is done to a light, and how a number of lights is told."""
+
+
+def say_verdict(answer: SolveAnswer) -> str:
+    """What is done in all: "balance at 4300 K; of 7 lights put sheets on 4, leave 3"."""
+    moves = [each.move.split(" and ") for each in answer.lights]
+    counts = [(verb, sum(move in each for each in moves)) for move, verb in _VERBS]
+    doing = ", ".join(f"{verb} {count}" for verb, count in counts if count) or "leave all"
+    lights = "1 light" if len(moves) == 1 else f"{len(moves)} lights"
+    return f"balance at {say_balance(answer.balance)}; of {lights} {doing}"
+
+
+def say_work(answer: SolveAnswer) -> str:
+    """What that takes: "9 pieces, 5.7 m² of sheet, about 1 h 08 min"."""
+    pieces = "1 piece" if answer.pieces == 1 else f"{answer.pieces} pieces"
+    sheet = f"{pieces}, {answer.area_m2:.1f} m² of sheet" if answer.pieces else "Nothing to cut"
+    return sheet + (f", about {say_minutes(answer.minutes)}" if round(answer.minutes) else "")
+
+
+def say_balance(balance: AimAnswer) -> str:
+    """A balance in kelvin, and as it was written where that says more."""
+    if balance.cct_k is None:
+        return balance.label
+    kelvin = f"{balance.cct_k:.0f} K"
+    return kelvin if balance.label.endswith("K") else f"{kelvin} ({balance.label})"
 
 
 def say_tolerance(answer: ToleranceAnswer) -> str:
@@ -62,22 +97,22 @@ def say_loss(stops: float) -> str:
     return say_stops(stops) if stops >= 0.05 else "none"
 
 
-def say_doing(each: PlannedLight) -> str:
+def say_doing(each: PlannedLight | AlternativeLight) -> str:
     """What to do with a light in one line: "dial 4300 K + quarter plus green"."""
     return " + ".join([*_set(each), *each.filters, *_dimmed(each)]) or each.move
 
 
-def at_the_lamp(each: PlannedLight) -> list[str]:
+def at_the_lamp(each: PlannedLight | AlternativeLight) -> list[str]:
     """What is done to the lamp itself, before any sheet: "swap for cool bulb", "single scrim"."""
     return _set(each) + _dimmed(each)
 
 
-def _set(each: PlannedLight) -> list[str]:
+def _set(each: PlannedLight | AlternativeLight) -> list[str]:
     swapped = [f"swap for {each.swapped_for}"] if each.swapped_for else []
     return swapped + ([] if each.dial_k is None else [f"dial {each.dial_k:.0f} K"])
 
 
-def _dimmed(each: PlannedLight) -> list[str]:
+def _dimmed(each: PlannedLight | AlternativeLight) -> list[str]:
     scrims = [f"{scrim} scrim" for scrim in each.scrims]
     return scrims + ([f"dim {say_stops(each.dim_stops)}"] if each.dim_stops else [])
 

@@ -14,11 +14,11 @@ from evencast.plan.light import Light
 from evencast.plan.place import folded
 from evencast.plan.setup import Rigged
 from evencast.quantities import listed, say_left
-from evencast.results.choice import AimAnswer
 from evencast.results.expose import CircuitLoad
 from evencast.results.exposure import ViewAnswer
 from evencast.results.plan import PlannedLight
 from evencast.results.words import (
+    say_balance,
     say_circuit,
     say_doubtful_left,
     say_gap,
@@ -91,24 +91,16 @@ def _stands(light: Light, hangs: Hanging, paper: Paper) -> str:
 def _aim(part: Part, light: Light, planned: PlannedLight) -> str:
     """What it shall look like, and how near is near enough."""
     aim, balance = planned.aim, part.answer.balance
-    told = f"as the balance, {_white(balance)}"
+    told = f"as the balance, {say_balance(balance)}"
     if aim.mired is None or balance.mired is None:
         told = aim.label
     else:
         offset, duv = aim.mired - balance.mired, aim.duv - balance.duv
         if abs(offset) >= 0.5 or abs(duv) >= 0.0005:
-            told = f"{say_left(offset, duv)} beside the balance, {_white(balance)}"
+            told = f"{say_left(offset, duv)} beside the balance, {say_balance(balance)}"
     named = [f"like {light.aim.like}"] if light.aim.like else []
     named += [light.aim.look] if light.aim.look else []
     return f"{', '.join([*named, told])}; {say_tolerance(planned.tolerance)}"
-
-
-def _white(balance: AimAnswer) -> str:
-    """The balance in Kelvin, and its label where that says more."""
-    if balance.cct_k is None:
-        return balance.label
-    kelvin = f"{balance.cct_k:.0f} K"
-    return kelvin if balance.label == f"{balance.cct_k:.0f}K" else f"{kelvin} ({balance.label})"
 
 
 def _left(planned: PlannedLight) -> str:

@@ -6,7 +6,10 @@ A chart is a frozen dataclass of numbers; `svg` draws it, `rows` tells it as a t
 
 from __future__ import annotations
 
+import unicodedata
 from collections.abc import Callable
+from dataclasses import fields, is_dataclass, replace
+from typing import Any, TypeVar
 
 from evencast.handouts.charts import colours, ladder, lights, losses, moves, residuals, spectra
 from evencast.handouts.charts.colours import ColoursChart
@@ -17,6 +20,7 @@ from evencast.handouts.charts.moves import LightsChart
 from evencast.handouts.charts.residuals import ResidualsChart
 from evencast.handouts.charts.spectra import SpectraChart
 from evencast.handouts.charts.values import Table
+from evencast.handouts.text import code_point, has_shape
 
 Chart = ColoursChart | LadderChart | LightsChart | LossesChart | ResidualsChart | SpectraChart
 
@@ -40,7 +44,34 @@ def svg(chart: Chart, *, ground: Ground = "paper", width: float = 760.0) -> str:
     width  : px, 480 to 2400; its height follows from what it holds
     """
     draw, _, _ = _PARTS[type(chart)]
-    return draw(chart, ground=ground, width=width)
+    return draw(printed(chart) if ground == "paper" else chart, ground=ground, width=width)
+
+
+def printed(chart: Chart) -> Chart:
+    """The chart with a code point, "[U+1F3AC]", for each character that no font for paper has."""
+    return with_shapes(chart)
+
+
+_Said = TypeVar("_Said")
+
+
+def with_shapes(said: _Said) -> _Said:
+    """A value with every text in it made fit for the packaged fonts."""
+    found: Any = said
+    if isinstance(said, str):
+        found = said if said.isascii() else "".join(_shape(each) for each in said)
+    elif isinstance(said, tuple) and said and not isinstance(said[0], float):
+        found = tuple(with_shapes(each) for each in said)
+    elif is_dataclass(said) and not isinstance(said, type):
+        found = replace(
+            said, **{each.name: with_shapes(getattr(said, each.name)) for each in fields(said)}
+        )
+    return found  # type: ignore[no-any-return]
+
+
+def _shape(character: str) -> str:
+    steers = unicodedata.category(character) in ("Cc", "Cf", "Cs")
+    return character if steers or has_shape(character) else code_point(character)
 
 
 def rows(chart: Chart) -> Table:
@@ -67,6 +98,7 @@ __all__ = [
     "SpectraChart",
     "Table",
     "described",
+    "printed",
     "rows",
     "svg",
 ]

@@ -131,10 +131,12 @@ def svg(chart: LadderChart, *, ground: Ground = "paper", width: float = 760.0) -
     named = len(chart.rungs) <= min(MOST_NAMED, most)
     low, high = _ends(chart.rungs)
     tall = max(_LEAST_TALL, (high - low) * 3.0 * _THIRD_PX)
-    for start in range(0, max(len(chart.rungs), 1), most):
-        rungs = chart.rungs[start : start + most]
+    ladders = max(1, -(-len(chart.rungs) // most))
+    share = max(1, -(-len(chart.rungs) // ladders))
+    for start in range(0, max(len(chart.rungs), 1), share):
+        rungs = chart.rungs[start : start + share]
         box = Box(left, bottom + 14.0, right, bottom + 14.0 + tall)
-        across = max(float(len(rungs)), (right - left) / _MOST_COLUMN)
+        across = max(float(share), (right - left) / _MOST_COLUMN)
         panel = Panel(box, Scale(0.0, across, left, right), Scale(low, high, box.bottom, box.top))
         parts, bottom = _ladder(chart, rungs, panel, greys, named=named)
         body += parts

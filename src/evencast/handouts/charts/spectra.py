@@ -10,6 +10,7 @@ from evencast.handouts.charts.frame import (
     MARGIN,
     SMALL,
     Panel,
+    Part,
     checked_width,
     grid,
     heading,
@@ -52,6 +53,7 @@ _DASHES = ("", "8 4", "2 3", "10 3 2 3", "5 3", "1 3", "12 5", "6 2 1 2 1 2")
 _QUANTITY = {"power": "relative power", "transmittance": "transmittance"}
 _HEIGHT_OF_WIDTH, _NAME_SHARE = 0.45, 0.24
 _SEEN_THROUGH = 0.6
+_HUE_SIZES = (11.0, 9.0)
 _LINE = SMALL * LINE_PX / SIZE
 
 
@@ -117,12 +119,12 @@ def svg(chart: SpectraChart, *, ground: Ground = "paper", width: float = 760.0) 
     for number, each in enumerate(chart.curves):
         points = _points(chart, each.values, panel)
         body.append(path(points, stroke=greys.ink, width=1.6, dash=_DASHES[number]))
-    body += _names(chart, panel, width, greys)
+    names = _names(chart, panel, width, greys)
     foot = paragraph(chart.scale, width, panel.box.bottom + 42.0, greys)
     return picture(
         width,
-        foot.bottom + MARGIN,
-        [*body, *foot.elements],
+        max(foot.bottom, names.bottom) + MARGIN,
+        [*body, *names.elements, *foot.elements],
         title=chart.title,
         described=described(chart),
         greys=greys,
@@ -183,8 +185,9 @@ def _axes(chart: SpectraChart, panel: Panel, greys: Greys) -> list[str]:
     for low, high, hue in HUES:
         middle = (panel.x.at(low) + panel.x.at(high)) / 2
         room = panel.x.at(high) - panel.x.at(low)
-        size = 11.0 if width_of(hue, 11.0) <= room else 9.0
-        parts += words([hue], (middle, foot), greys.soft, size=size, anchor="middle")
+        size = next((each for each in _HUE_SIZES if width_of(hue, each) <= room), None)
+        if size is not None:
+            parts += words([hue], (middle, foot), greys.soft, size=size, anchor="middle")
         if low > 380.0:
             x = panel.x.at(low)
             parts.append(line((x, foot - 11.0), (x, foot + 3.0), greys.grid))
@@ -206,7 +209,7 @@ def _band(chart: SpectraChart, each: Curve, panel: Panel, greys: Greys) -> list[
     return [area, path(up, stroke=greys.line, width=0.5), path(down, stroke=greys.line, width=0.5)]
 
 
-def _names(chart: SpectraChart, panel: Panel, width: float, greys: Greys) -> list[str]:
+def _names(chart: SpectraChart, panel: Panel, width: float, greys: Greys) -> Part:
     """Each curve's name at its right end, apart from the others, with its dash and its colour."""
     left = panel.box.right + 30.0
     room = width - MARGIN - left
@@ -232,7 +235,8 @@ def _names(chart: SpectraChart, panel: Panel, width: float, greys: Greys) -> lis
             dot((left + 36.0, y), 5.0, fill=data_fill(each.fill), stroke=greys.ink, width=1.0)
         )
         parts += words(fit.lines, (left, top + 28.0), greys.ink, size=SMALL, full=full)
-    return parts
+    lowest = [top + _height(fit) for top, fit in zip(tops, fits, strict=True)]
+    return Part(parts, max(lowest, default=panel.box.bottom))
 
 
 def _height(fit: Fitted) -> float:
