@@ -18,6 +18,7 @@ from evencast.actions.reading import rounded
 from evencast.actions.resolve import is_path
 from evencast.camera.rendering import residual_stops
 from evencast.camera.sensitivities import Sensitivities, camera_named
+from evencast.errors import EvencastError
 from evencast.filters import stack_members
 from evencast.plan.light import Light
 from evencast.plan.place import folded
@@ -213,6 +214,9 @@ def _to_camera(
     setup = Setup(name="as planned", light=(SetupLight(name=entry.name, planned=as_planned),))
     found = hanging(part.loaded, setup, entry.name, folder=job.path.parent)
     through = found.light.members * stack_members(found.front)
-    white = Balance(balance.cct_k, balance.duv).power
+    try:
+        white = Balance(balance.cct_k, balance.duv).power
+    except EvencastError:  # a card under a light so green that no camera is balanced to it
+        return NOTHING
     red, blue = residual_stops(through, white, camera)
     return rounded(middle(red), 4), rounded(middle(blue), 4)
