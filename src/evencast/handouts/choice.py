@@ -78,6 +78,7 @@ class Section:
     row_names : what the rows of the comparison are
     ways      : the recommended balance first
     pictured  : the light whose pictures they are; "" where there are none
+    pictured_number : its number
     spots     : in the plan's order
     stays     : empty where all come out as they shall
     chart     : the lights before and after as SVG, or ""
@@ -90,6 +91,7 @@ class Section:
     row_names: list[str]
     ways: list[Way]
     pictured: str
+    pictured_number: str
     spots: list[Spot]
     stays: list[Stays]
     chart: str

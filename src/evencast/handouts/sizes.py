@@ -20,6 +20,11 @@ def say_size(width_mm: float, height_mm: float, paper: Paper) -> str:
     return f"{_inches(width_mm)} × {_inches(height_mm)} in ({metric})"
 
 
+def say_size_alone(width_mm: float, height_mm: float, paper: Paper) -> str:
+    """The same in the paper's own unit alone, where room is short."""
+    return say_size(width_mm, height_mm, paper).partition(" (")[0]
+
+
 def say_distance(length_mm: float, paper: Paper) -> str:
     """How far or how high: "3 m"; on letter paper "9.8 ft (3 m)"."""
     metric = f"{length_mm / 1000.0:.3g} m"

@@ -7,6 +7,7 @@ from evencast.quantities import listed, say_left, say_stops
 from evencast.results.choice import AimAnswer, Choice, ToleranceAnswer
 from evencast.results.expose import CircuitLoad, Range
 from evencast.results.exposure import LightExposure, ViewAnswer
+from evencast.results.hangs import HangingLight
 from evencast.results.plan import Alternative, AlternativeLight, PlannedLight, SolveAnswer
 
 AS_WANTED_STOPS = 1 / 6
@@ -25,15 +26,37 @@ _VERBS = (
 
 
 def say_verdict(answer: SolveAnswer) -> str:
-    """What is done in all: "balance at 4300 K; of 7 lights put sheets on 4. 9 pieces, ..."."""
+    """What is done in all: "balance at 4300 K; of 7 lights put sheets on 4, leave 3"."""
     moves = [each.move.split(" and ") for each in answer.lights]
     counts = [(verb, sum(move in each for each in moves)) for move, verb in _VERBS]
     doing = ", ".join(f"{verb} {count}" for verb, count in counts if count) or "leave all"
     lights = "1 light" if len(moves) == 1 else f"{len(moves)} lights"
+    return f"balance at {say_balance(answer.balance)}; of {lights} {doing}"
+
+
+def say_work(answer: SolveAnswer) -> str:
+    """What that takes: "9 pieces, 5.7 m² of sheet, about 1 h 08 min"."""
     pieces = "1 piece" if answer.pieces == 1 else f"{answer.pieces} pieces"
     sheet = f"{pieces}, {answer.area_m2:.1f} m² of sheet" if answer.pieces else "Nothing to cut"
-    time = f", about {say_minutes(answer.minutes)}" if round(answer.minutes) else ""
-    return f"balance at {say_balance(answer.balance)}; of {lights} {doing}. {sheet}{time}."
+    return sheet + (f", about {say_minutes(answer.minutes)}" if round(answer.minutes) else "")
+
+
+def say_stays(answer: SolveAnswer) -> list[str]:
+    """Sentences on lights that nothing reaches, and on those that are not as wanted."""
+    told = []
+    lost = [each.name for each in answer.lights if each.move == "nothing reaches it"]
+    if lost:
+        told.append(
+            f"Nothing reaches {listed(lost)}: flag it, switch it off, or let it be a colour."
+        )
+    stays = [
+        each.name
+        for each in answer.lights
+        if not each.within_tolerance and not each.harmless and each.name not in lost
+    ]
+    if stays:
+        told.append(f"Not as wanted: {listed(stays)}; below is why, and what helps.")
+    return told
 
 
 def say_balance(balance: AimAnswer) -> str:
@@ -51,7 +74,7 @@ def say_tolerance(answer: ToleranceAnswer) -> str:
     return f"{abs(answer.mired_low):g} cool to {answer.mired_high:g} warm mired, {answer.duv:g} Duv"
 
 
-def say_doubtful_left(each: Choice | PlannedLight) -> str:
+def say_doubtful_left(each: Choice | PlannedLight | HangingLight) -> str:
     """A residual with its doubt, or in u, v where there is no CCT to count from."""
     if each.residual_mired is None:
         return f"{each.miss_uv:.3f} u, v off" if isinstance(each, Choice) else "no CCT"
@@ -63,7 +86,7 @@ def say_doubtful_left(each: Choice | PlannedLight) -> str:
     return f"{number} ± {(high - low) / 2:.0f} {rest}"
 
 
-def say_inside(each: Choice | PlannedLight) -> str:
+def say_inside(each: Choice | PlannedLight | HangingLight) -> str:
     """Whether the middle is inside the tolerance, and how much of the doubt."""
     told = "yes" if each.within_tolerance else "no"
     return told if each.band is None else f"{told}, {each.share_within:.0%}"

@@ -8,6 +8,7 @@ from evencast.actions.charts import lights_chart
 from evencast.actions.charts_colour import shown_at
 from evencast.actions.handouts.faces import faces_of, pictured_light
 from evencast.actions.handouts.job import Job, Made, Part
+from evencast.handouts.charts import with_shapes
 from evencast.handouts.charts.lights import svg as lights_svg
 from evencast.handouts.charts.moves import described
 from evencast.handouts.choice import Choice, Section, Spot, Stays, Way
@@ -27,6 +28,8 @@ from evencast.results.words import (
 
 FILE = "choice.pdf"
 ROWS = ["pieces", "of sheet", "time", "loses most", "off"]
+LONGEST_NAME = 24
+"""Letters of a name in two lines of a column."""
 CHART_PX = 480.0
 """The narrowest chart there is: its letters come out at 7 points on half the width of a page."""
 
@@ -34,8 +37,8 @@ CHART_PX = 480.0
 def made(job: Job) -> list[Made]:
     """The choice of every set-up as one PDF."""
     content = Choice([_section(job, part) for part in job.parts])
-    printed = job.typeset("choice", f"{job.name}: the choice", content)
-    return [Made(FILE, printed.files[0], printed.problems)]
+    document = job.typeset("choice", f"{job.name}: the choice", content)
+    return [Made(FILE, document.files[0], document.problems)]
 
 
 def _section(job: Job, part: Part) -> Section:
@@ -45,11 +48,12 @@ def _section(job: Job, part: Part) -> Section:
     chart, chart_alt = _chart(part)
     return Section(
         head=", ".join(each for each in (job.name, part.name) if each),
-        verdict=verdict[:1].upper() + verdict[1:],
+        verdict=f"{verdict[0].upper()}{verdict[1:]}." if verdict else "",
         why=answer.why,
         row_names=ROWS,
         ways=[_way(job, part, each) for each in answer.alternatives] if answer.lights else [],
-        pictured=f"{part.numbers[pictured]} {pictured}" if pictured else "",
+        pictured=pictured,
+        pictured_number=str(part.numbers[pictured]) if pictured else "",
         spots=[_spot(each) for each in answer.spots],
         stays=_stays(part),
         chart=chart,
@@ -62,7 +66,12 @@ def _way(job: Job, part: Part, each: Alternative) -> Way:
     recommended = "best" in names
     names = [name for name in names if name not in ("best", each.balance.label)]
     bare, hung = faces_of(job, part, each)
-    loses = f", {each.loses_most}" if each.loses_most else ""
+    loses = f", {_short(part, each.loses_most)}" if each.loses_most else ""
+    shown = replace(
+        each,
+        off_colour=[_short(part, name) for name in each.off_colour],
+        off_level=[_short(part, name) for name in each.off_level],
+    )
     return Way(
         balance=say_balance(each.balance),
         names=", ".join([*(["recommended"] if recommended else []), *names]),
@@ -72,11 +81,16 @@ def _way(job: Job, part: Part, each: Alternative) -> Way:
             f"{each.area_m2:.1f} m²",
             say_minutes(each.minutes),
             f"{say_loss(each.loss_stops)}{loses}",
-            say_off(each),
+            say_off(shown),
         ],
         bare=bare,
         hung=hung,
     )
+
+
+def _short(part: Part, name: str) -> str:
+    """A light's name, or its number where the name would fill a column."""
+    return name if len(name) <= LONGEST_NAME else f"light {part.numbers[name]}"
 
 
 def _spot(answer: SpotAnswer) -> Spot:
@@ -115,7 +129,7 @@ def _chart(part: Part) -> tuple[str, str]:
     answer = part.answer
     if not answer.lights or answer.balance.mired is None:
         return "", ""
-    chart = lights_chart(answer, shown_at(answer.balance.x, answer.balance.y))
-    lights = tuple(replace(each, number=part.numbers[each.name]) for each in chart.lights)
-    chart = replace(chart, title="Every light, bare and as it hangs", lights=lights)
-    return lights_svg(chart, width=CHART_PX), described(chart)
+    shown = shown_at(answer.balance.x, answer.balance.y)
+    chart = lights_chart(answer, shown, part.numbers)
+    chart = with_shapes(replace(chart, title="Every light, bare and as it hangs"))
+    return lights_svg(chart, width=CHART_PX, small=True), described(chart)

@@ -44,27 +44,23 @@ def svg(chart: Chart, *, ground: Ground = "paper", width: float = 760.0) -> str:
     width  : px, 480 to 2400; its height follows from what it holds
     """
     draw, _, _ = _PARTS[type(chart)]
-    return draw(printed(chart) if ground == "paper" else chart, ground=ground, width=width)
-
-
-def printed(chart: Chart) -> Chart:
-    """The chart with a code point, "[U+1F3AC]", for each character that no font for paper has."""
-    return _with_shapes(chart)
+    return draw(with_shapes(chart) if ground == "paper" else chart, ground=ground, width=width)
 
 
 _Said = TypeVar("_Said")
 
 
-def _with_shapes(said: _Said) -> _Said:
-    """A value with every text in it made fit for the packaged fonts."""
+def with_shapes(said: _Said) -> _Said:
+    """A chart, or anything in one, with a code point, "[U+1F3AC]", for each character that no font
+    for paper has."""
     found: Any = said
     if isinstance(said, str):
         found = said if said.isascii() else "".join(_shape(each) for each in said)
     elif isinstance(said, tuple) and said and not isinstance(said[0], float):
-        found = tuple(_with_shapes(each) for each in said)
+        found = tuple(with_shapes(each) for each in said)
     elif is_dataclass(said) and not isinstance(said, type):
         found = replace(
-            said, **{each.name: _with_shapes(getattr(said, each.name)) for each in fields(said)}
+            said, **{each.name: with_shapes(getattr(said, each.name)) for each in fields(said)}
         )
     return found  # type: ignore[no-any-return]
 
@@ -98,7 +94,7 @@ __all__ = [
     "SpectraChart",
     "Table",
     "described",
-    "printed",
     "rows",
     "svg",
+    "with_shapes",
 ]

@@ -8,6 +8,7 @@ from evencast.handouts.charts.frame import (
     MARGIN,
     Entry,
     Panel,
+    Part,
     Sample,
     about,
     checked_width,
@@ -49,16 +50,25 @@ from evencast.quantities import kelvin, listed, say_mired
 
 MOST_MIRED, MOST_DUV = 150.0, 0.015
 _LEAST_MIRED, _LEAST_DUV = 20.0, 0.004
-_HEIGHT_OF_WIDTH = 0.5
+_HEIGHT_OF_WIDTH, _HEIGHT_OF_WIDTH_SMALL = 0.5, 0.36
 _DASHES = ("6 4", "2 3", "10 3", "8 3 2 3", "1 2", "12 4 2 4")
+_READ_AS = (
+    "Across: mired from the balance. Up: Duv beside the balance's own. An arrow at the edge: "
+    "further out, as told. Bold: outside its tolerance."
+)
 _ROLES = ("key", "fill", "background", "practical", "view", "other")
 
 
-def svg(chart: LightsChart, *, ground: Ground = "paper", width: float = 760.0) -> str:
-    """The chart as a picture."""
+def svg(
+    chart: LightsChart, *, ground: Ground = "paper", width: float = 760.0, small: bool = False
+) -> str:
+    """The chart as a picture.
+
+    small : the field and its names alone, and lower, for a page that says itself what is drawn
+    """
     greys, width = GREYS[ground], checked_width(width)
-    head = heading(isolated(chart.title), width, greys)
-    marks = key(_key(chart, greys), width, head.bottom, greys)
+    head = Part([], 0.0) if small else heading(isolated(chart.title), width, greys)
+    marks = Part([], 0.0) if small else key(_key(chart, greys), width, head.bottom, greys)
     top, left = marks.bottom + 26.0, room_beside([_duv_mark(-0.0125)])
 
     def panel_of(height: float) -> Panel:
@@ -67,7 +77,7 @@ def svg(chart: LightsChart, *, ground: Ground = "paper", width: float = 760.0) -
     field = labelled(
         panel_of,
         lambda panel: Field(_points(chart, panel), _taken(chart, panel), _lines(chart, panel)),
-        height=width * _HEIGHT_OF_WIDTH,
+        height=width * (_HEIGHT_OF_WIDTH_SMALL if small else _HEIGHT_OF_WIDTH),
         greys=greys,
     )
     body = [*head.elements, *marks.elements, *_axes(chart, field.panel, greys)]
@@ -75,7 +85,7 @@ def svg(chart: LightsChart, *, ground: Ground = "paper", width: float = 760.0) -
     for each in chart.lights:
         body += _light(each, field.panel, greys)
     body += field.elements
-    foot = _foot(chart, field, width, greys)
+    foot = _foot(chart, field, width, greys, small=small)
     return picture(
         width,
         foot[1] + MARGIN,
@@ -272,17 +282,13 @@ def _key(chart: LightsChart, greys: Greys) -> list[tuple[Sample, str]]:
 
 
 def _foot(
-    chart: LightsChart, field: Labelled, width: float, greys: Greys
+    chart: LightsChart, field: Labelled, width: float, greys: Greys, *, small: bool
 ) -> tuple[list[str], float]:
     """Names by number where they are not in the picture, then the lights that have no place."""
     box = field.panel.box
-    foot = paragraph(
-        "Across: mired from the balance. Up: Duv beside the balance's own. An arrow at the edge: "
-        "further out, as told. Bold: outside its tolerance.",
-        width,
-        box.bottom + 24.0,
-        greys,
-    )
+    foot = Part([], box.bottom + 24.0)
+    if not small:
+        foot = paragraph(_READ_AS, width, foot.bottom, greys)
     parts, bottom = foot.elements, foot.bottom
     if field.listed:
         entries = [Entry(each.number, isolated(each.name)) for each in chart.lights]
