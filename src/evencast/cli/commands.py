@@ -8,7 +8,7 @@ from typing import Any
 
 import click
 
-from evencast.cli import day, paper, quick, scout
+from evencast.cli import day, library, paper, quick, scout
 from evencast.cli.options import (
     ROLES,
     json_option,
@@ -187,5 +187,6 @@ def where(as_json: bool) -> None:
 ALL = (
     *(demo, light, through, match, solve),
     *(*day.ALL, *paper.ALL, scout.pack, *quick.ALL),
+    library.library,
     *(lights, filters, scout.looks, schema, where),
 )

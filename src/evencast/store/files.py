@@ -7,13 +7,54 @@ changed on disk since it was read is not written over, and a write is whole or n
 from __future__ import annotations
 
 import os
-from contextlib import suppress
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from contextvars import ContextVar
 from dataclasses import dataclass
 from pathlib import Path
 
 from evencast.errors import EvencastError, nearest
 
 MOST_BYTES = 16 * 1024 * 1024
+
+_FOLDER: ContextVar[Path | None] = ContextVar("folder that files must lie in", default=None)
+
+
+@contextmanager
+def confined(folder: Path) -> Iterator[None]:
+    """Inside, a file outside the folder is refused, whatever name, `..` or link leads to it.
+
+    Holds for this thread or task and for what it awaits. A thread that is started inside by hand
+    begins without it, unless it is run in a copy of the context.
+    """
+    before = _FOLDER.set(folder)
+    try:
+        yield
+    finally:
+        _FOLDER.reset(before)
+
+
+def _refuse_outside(path: Path) -> None:
+    """Raises EvencastError for a path that leads out of the folder one is confined to.
+
+    First by its name alone: merely to look where a path leads may reach over a network.
+    """
+    folder = _FOLDER.get()
+    if folder is None:
+        return
+    try:
+        own, asked = (os.path.abspath(each) for each in (folder, path))  # noqa: PTH100 - no link
+        by_name = Path(asked).is_relative_to(own)
+        inside = by_name and path.resolve().is_relative_to(folder.resolve())
+    except (OSError, ValueError, RuntimeError):
+        inside = False
+    if not inside:
+        raise EvencastError(
+            "leads outside the bundle",
+            where=path.name,
+            remedy="A plan or a kit names files of its own bundle only: add the file to it and "
+            "name it from there, such as spectra/lamp.csv.",
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,6 +108,7 @@ def write_text(path: Path | str, text: str, *, expected_sha256: str | None = Non
             should be new, or cannot be written
     """
     path = Path(path)
+    _refuse_outside(path)
     _refuse_to_overwrite(path, expected_sha256)
     try:
         content = text.encode("utf-8")
@@ -83,6 +125,7 @@ def write_bytes(path: Path | str, content: bytes, *, replace: bool = False) -> N
     Raises  EvencastError where the file is there already and may not be, or cannot be written
     """
     path = Path(path)
+    _refuse_outside(path)
     if not replace:
         refuse_if_there(path)
     _write(path, content)
@@ -133,6 +176,7 @@ def _refuse_to_overwrite(path: Path, expected_sha256: str | None) -> None:
 
 
 def _content(path: Path) -> bytes:
+    _refuse_outside(path)
     try:
         if path.is_dir():
             raise EvencastError(
@@ -222,6 +266,7 @@ def make_folder(path: Path) -> None:
 
     Raises  EvencastError where it cannot be made
     """
+    _refuse_outside(path)
     try:
         path.mkdir(parents=True, exist_ok=True)
     except OSError as error:

@@ -13,6 +13,7 @@ from evencast.errors import EvencastError
 from evencast.store.library import Library
 from evencast.store.library import archive as archives
 from evencast.store.library.backups import backups_in, thin_out
+from evencast.store.library.shelf import digest
 from tests.libraries import NOON, SetClock
 from tests.postgresql import Server
 
@@ -213,7 +214,7 @@ def rewritten(path: Path, change: object) -> None:
     with zipfile.ZipFile(path, "w") as archive:
         for name, content in members.items():
             archive.writestr(name, content)
-        archive.comment = archives.shelf.digest(members["manifest.json"]).encode()
+        archive.comment = digest(members["manifest.json"]).encode()
 
 
 @pytest.mark.parametrize(

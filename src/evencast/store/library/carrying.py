@@ -23,6 +23,14 @@ _COMMENT = b"evencast bundle"
 _MADE_BY_SYSTEMS = {"thumbs.db", "desktop.ini", "__macosx"}
 
 
+def files_at(path: Path) -> tuple[dict[str, bytes], list[str]]:
+    """The files of a folder or a .zip; see `files_of_folder` and `files_of_zip`."""
+    if path.suffix.casefold() != ".zip" or not path.is_file():
+        return files_of_folder(path)
+    check_size(str(path), path.stat().st_size, most_bytes=MOST_BYTES)
+    return files_of_zip(_read(path), where=path.name)
+
+
 def files_of_folder(folder: Path) -> tuple[dict[str, bytes], list[str]]:
     """The files of a folder by name, and the names of those left out: hidden ones, those that
     systems put there, and what is no plain file.
@@ -194,11 +202,12 @@ class _Room:
         )
 
 
-def check_size(where: str, size_bytes: int) -> None:
-    """Raises EvencastError where a document is larger than one may be."""
-    if size_bytes > MOST_DOCUMENT_BYTES:
+def check_size(where: str, size_bytes: int, *, most_bytes: int | None = None) -> None:
+    """Raises EvencastError where a file is larger than a document, or than so much, may be."""
+    most_bytes = MOST_DOCUMENT_BYTES if most_bytes is None else most_bytes
+    if size_bytes > most_bytes:
         raise EvencastError(
-            f"is larger than {MOST_DOCUMENT_BYTES >> 20} MiB",
+            f"is larger than {most_bytes >> 20} MiB",
             where=where,
             remedy="Check that it is the right file.",
         )

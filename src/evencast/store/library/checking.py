@@ -20,9 +20,9 @@ _MOST_TOLD = 20
 class Checked:
     """What a check of the whole library found.
 
-    faults  : one line each; empty where all is as it must be
-    backups : those there are, the newest change first
-    edits   : files of changes that are kept beside the database
+    faults       : one line each; empty where all is as it must be
+    backups      : those there are, the newest change first
+    since_backup : number of changes that no backup holds yet
     """
 
     last_change: int
@@ -31,7 +31,7 @@ class Checked:
     revisions: int
     faults: tuple[str, ...]
     backups: tuple[Backup, ...]
-    edits: int
+    since_backup: int
 
 
 def prepare(database: Database, *, may_be_new: bool = True) -> None:

@@ -123,7 +123,9 @@ def damaged_while_open(place: Place, damage: str) -> EvencastError:
 def _offer(place: Place) -> str:
     """The command that brings all back, and what it brings."""
     newest = next(iter(backups.backups_in(place.backups)), None)
-    edits = len(Edits(place.edits).following(newest.last_change if newest else 0))
+    change = newest.last_change if newest else 0
+    following = Edits(place.edits).following(change)
+    edits = following[-1].last - change if following else 0
     since = f"{edits} {'edit' if edits == 1 else 'edits'}"
     if newest is not None:
         date = newest.made_at.strftime("%Y-%m-%d %H:%M UTC")
