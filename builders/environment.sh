@@ -87,18 +87,21 @@ find_postgresql() {
     [ -n "$found" ]
 }
 
+install_postgresql() {
+    # The tests start a server of their own: Debian is not to make one that always runs.
+    mkdir -p /etc/postgresql-common/createcluster.d &&
+        echo 'create_main_cluster = false' \
+            >/etc/postgresql-common/createcluster.d/evencast-check.conf
+    DEBIAN_FRONTEND=noninteractive apt-get install -qq -y postgresql >&2 ||
+        { apt-get update -qq >&2 &&
+            DEBIAN_FRONTEND=noninteractive apt-get install -qq -y postgresql >&2; }
+}
+
 ensure_postgresql() {
     if find_postgresql; then return 0; fi
     if [ "$(id -u)" -eq 0 ] && command -v apt-get >/dev/null; then
         say "installing PostgreSQL for the tests (a minute; needs the network)"
-        # The server is only started by the tests: Debian is not to make one that always runs.
-        mkdir -p /etc/postgresql-common/createcluster.d
-        echo 'create_main_cluster = false' \
-            >/etc/postgresql-common/createcluster.d/evencast-check.conf
-        { DEBIAN_FRONTEND=noninteractive apt-get install -qq -y postgresql >&2 ||
-            { apt-get update -qq >&2 &&
-                DEBIAN_FRONTEND=noninteractive apt-get install -qq -y postgresql >&2; }
-        } && find_postgresql && return 0
+        install_postgresql && find_postgresql && return 0
     fi
     say "PostgreSQL is missing: the library's tests run on it as well as on SQLite."
     say "Install it (Debian and Ubuntu: apt install postgresql; a Mac: brew install postgresql)"

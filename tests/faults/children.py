@@ -65,11 +65,11 @@ class Child:
         lines = self.said.read_text("utf-8").splitlines(keepends=True)
         return [line.rstrip("\n") for line in lines if line.endswith("\n")]
 
-    def first_line(self) -> None:
-        """Wait until it has said something."""
-        end = time.monotonic() + 60
-        while not self.lines():
-            assert time.monotonic() < end, "the child says nothing"
+    def wait_for_lines(self, least: int) -> None:
+        """Wait until it has said so many lines."""
+        end = time.monotonic() + 120
+        while len(self.lines()) < least:
+            assert time.monotonic() < end, "the child says too little"
             time.sleep(0.002)
 
     def kill(self) -> None:
@@ -124,20 +124,25 @@ class Told:
 
 
 def killed_at_random(
-    nursery: Nursery, place: str, *, times: int, seed: int, longest_s: float
+    nursery: Nursery, place: str, *, times: int, seed: int, most_lines: int, at_once: int = 1
 ) -> tuple[Told, int]:
-    """Children that save without end, each killed at a random moment after it began to save; the
-    library is opened and looked through after each. What they were told, and how many saves."""
+    """Children that save without end, killed at a random moment some lines after they began; the
+    library is opened and looked through after each. What they were told, and how many saves.
+
+    most_lines : said by each before it is killed; the moment after that is random too
+    """
     draws = random.Random(seed)
     saves = 0
     told = Told()
     for number in range(times):
-        mark = f"run {number}"
-        child = nursery.child("save_for_ever", place, mark)
-        child.first_line()
-        time.sleep(draws.uniform(0.0, longest_s))
-        child.kill()
-        told.take(mark, child.lines())
+        marks = [f"run {number}, child {each}" for each in range(at_once)]
+        children = [nursery.child("save_for_ever", place, mark) for mark in marks]
+        for child in children:
+            child.wait_for_lines(draws.randint(1, most_lines))
+        time.sleep(draws.uniform(0.0, 0.04))
+        for child, mark in zip(children, marks, strict=True):
+            child.kill()
+            told.take(mark, child.lines())
         saves += len(told.saved)
         with Library.open(place) as library:
             told.check(library)

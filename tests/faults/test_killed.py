@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import signal
+from pathlib import Path
 
 import pytest
 
@@ -14,18 +15,28 @@ from tests.faults.children import Nursery, killed_at_random
 def test_killed_while_saving(place: str, nursery: Nursery) -> None:
     """Ten times on either database: whatever was acknowledged is there, the rest is not half
     there."""
-    told, saves = killed_at_random(nursery, place, times=10, seed=7, longest_s=0.3)
+    told, saves = killed_at_random(nursery, place, times=10, seed=7, most_lines=14)
     assert len(told.bundles) == 10
-    assert saves > 10
+    assert saves > 30
     print(f"{saves} saves acknowledged, {told.backups} backups, 10 children killed")
+
+
+def test_killed_while_several_save(place: str, nursery: Nursery, tmp_path: Path) -> None:
+    """Three programs at once on one library: each waits for the others, and no change is lost
+    between them."""
+    told, saves = killed_at_random(nursery, place, times=2, seed=9, most_lines=14, at_once=3)
+    assert len(told.bundles) == 6
+    assert saves > 6
+    with Library.open(place) as library:
+        library.backup(to=tmp_path / "stick")  # refused where a number of a change is missing
 
 
 @pytest.mark.long
 def test_killed_while_saving_two_hundred_times(place: str, nursery: Nursery) -> None:
     """As above, a hundred times on either database, later in their work too."""
-    told, saves = killed_at_random(nursery, place, times=100, seed=8, longest_s=1.5)
+    told, saves = killed_at_random(nursery, place, times=100, seed=8, most_lines=60)
     assert len(told.bundles) == 100
-    assert saves > 500
+    assert saves > 1500
     print(f"{saves} saves acknowledged, {told.backups} backups, 100 children killed")
 
 

@@ -106,9 +106,9 @@ def carry_in(path: Path, *, bundle: str | None, by: str) -> LibraryImport:
     from evencast.store.library import Library
     from evencast.store.library.carrying import files_at
 
-    files, left_out = files_at(path)
     name = bundle or (path.resolve().stem if path.is_file() else path.resolve().name)
     with Library.open() as library:
+        files, left_out = files_at(path, without=library.place.folder)
         known = {each.name.casefold(): each for each in library.bundles()}
         target = known.get(name.strip().casefold()) or library.new_bundle(name)
         made = library.import_files(target, files, by=by)

@@ -32,8 +32,9 @@ def check(answer: LibraryCheck) -> str:
     lines += _listed("Bundles", (_bundle(each.name, each.documents) for each in answer.bundles))
     lines += _listed("Backups, the newest first", (_backup(each) for each in answer.backups))
     if answer.since_backup:
-        edits = many(answer.since_backup, "edit")
-        told = f"{edits} since {'is' if answer.since_backup == 1 else 'are'} in no backup yet: `evencast library backup` writes one."
+        edits = f"{many(answer.since_backup, 'edit')} since"
+        verb = "is" if answer.since_backup == 1 else "are"
+        told = f"{edits} {verb} in no backup yet: `evencast library backup` writes one."
         lines += ["", sentence(told)]
     return "\n".join(lines + _problems(answer.problems))
 
