@@ -1,0 +1,114 @@
+"""What a sheet may do: one stroke for each spectrum that it may have."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from evencast.handouts.charts.frame import names_below
+from evencast.handouts.charts.ground import Greys, Ground
+from evencast.handouts.charts.scale import Scale, round_step, window
+from evencast.handouts.charts.svg import dot, element, line
+from evencast.handouts.lessons.sheet import (
+    MARGIN,
+    TYPE,
+    WIDTH,
+    ended,
+    greys_of,
+    lines,
+)
+from evencast.quantities import say_mired
+
+_HIGH = 34.0
+
+
+@dataclass(frozen=True, slots=True)
+class Strokes:
+    """One row.
+
+    shifts : mired, of each spectrum it may have; those without a colour temperature are left out
+    band   : 5th and 95th percentile; None where there is one spectrum alone
+    middle : None without a colour temperature
+    """
+
+    head: str
+    told: str
+    shifts: Sequence[float]
+    band: tuple[float | None, float | None] | None
+    middle: float | None
+
+
+@dataclass(frozen=True, slots=True)
+class StrokesChart:
+    """Rows over one scale of mired shift."""
+
+    title: str
+    rows: Sequence[Strokes]
+
+    def svg(self, *, ground: Ground = "paper", columns: int = 1) -> str:
+        """The picture; it has one column."""
+        greys, body = greys_of(ground), list[str]()
+        every = [shift for row in self.rows for shift in row.shifts]
+        middle = sum(every) / len(every) if every else 0.0
+        (low, high), _ = window(
+            every,
+            least=(middle - 15.0, middle + 15.0),
+            most=(-1000.0, 1000.0),
+            steps=(5.0, 10.0, 20.0, 50.0, 100.0),
+        )
+        scale = Scale(low, high, MARGIN + 8.0, WIDTH - MARGIN - 8.0)
+        foot = MARGIN
+        for row in self.rows:
+            foot = _row(body, row, scale, foot, greys) + 14.0
+        step = round_step(high - low, 5)
+        names = [(scale.at(each), _mark(each)) for each in scale.marks(step)]
+        body += [line((x, foot - 10.0), (x, foot - 4.0), greys.line, width=1.5) for x, _ in names]
+        body.append(line((scale.start, foot - 10.0), (scale.end, foot - 10.0), greys.line))
+        body += names_below(names, foot + 10.0, (0.0, WIDTH), greys)
+        foot = lines(
+            body,
+            "Each stroke: one spectrum the sheet may have. Bar: nine in ten of them. "
+            "Dot: the middle.",
+            (MARGIN, foot + 16.0),
+            WIDTH - 2 * MARGIN,
+            greys.soft,
+        )
+        told = " ".join(f"{row.head}: {row.told}." for row in self.rows)
+        return ended(body, (WIDTH, foot), title=self.title, told=told, ground=ground)
+
+
+def _mark(mired: float) -> str:
+    return say_mired(mired).replace("warm", "warmer").replace("cool", "cooler")
+
+
+def _row(body: list[str], row: Strokes, scale: Scale, top: float, greys: Greys) -> float:
+    room = WIDTH - 2 * MARGIN
+    foot = lines(body, row.head, (MARGIN, top), room, greys.ink, size=TYPE, bold=True)
+    foot = lines(body, row.told, (MARGIN, foot), room, greys.soft) + 4.0
+    y = foot + _HIGH / 2
+    body.append(element("rect", x=MARGIN, y=foot, width=room, height=_HIGH, fill=greys.panel))
+    if row.band is not None:
+        start, end = scale.ends(*row.band)
+        body.append(
+            element(
+                "rect",
+                x=start,
+                y=y - 6.0,
+                width=max(end - start, 1.0),
+                height=12.0,
+                fill=greys.allowed,
+            )
+        )
+    wide = 0.8 if len(row.shifts) > 1 else 2.5
+    body += [
+        line(
+            (scale.clamped(each), foot + 3.0),
+            (scale.clamped(each), foot + _HIGH - 3.0),
+            greys.line,
+            width=wide,
+        )
+        for each in row.shifts
+    ]
+    if row.middle is not None:
+        body.append(dot((scale.clamped(row.middle), y), 6.0, fill=greys.ink, stroke=greys.ground))
+    return foot + _HIGH
