@@ -13,6 +13,7 @@ from evencast.actions.lessons.told import Told
 from evencast.actions.lessons.words import (
     COMPUTED,
     GRADES,
+    capital,
     once,
     say_band,
     say_green,
@@ -62,6 +63,12 @@ def seen(lamp: str, sheet: str) -> PictureAnswer:
     return pictured(lamp, (sheet,), Balance(at_k), exposure="compensated")
 
 
+def turn(answer: PictureAnswer) -> float:
+    """Green that the sheet adds, each Duv counted from the white of its own Kelvin: daylight is
+    not green. + greener"""
+    return (answer.residual_duv or 0.0) - (answer.bare_residual_duv or 0.0)
+
+
 def question() -> Question:
     """What blue does to sodium."""
     usual = abs(middle(on("tungsten", "full CTB").shift_mired))
@@ -76,7 +83,8 @@ def question() -> Question:
             Option("c", "By about half of that"),
         ],
         right=right,
-        because=f"By {found:.0f} mired, and it turns it {say_duv(middle(on('HP1', 'full CTB').shift_duv))}. "
+        because=f"By {found:.0f} mired, and it turns it "
+        f"{say_duv(turn(seen('HP1', 'full CTB')))}. "
         "A sheet only takes light away; sodium has hardly any blue to be left over.",
     )
 
@@ -98,16 +106,17 @@ def tell(asked: Mapping[str, str]) -> Told:
         sentence=_sentence(sheet, every),
         table=LessonTable(
             f"{sheet} on five lamps",
-            ["Lamp", "Shift", "Band of the shift", "Turn in Duv", "Loss"],
+            ["Lamp", "Shift", "Band of the shift", "Shift in Duv", "Turn, white by white", "Loss"],
             [
                 [
                     looked.light.name,
                     say_shift(shift_of(looked)),
                     say_band(looked),
-                    say_green(middle(looked.shift_duv)),
+                    f"{middle(looked.shift_duv):+.4f}",
+                    say_green(turn(pair)),
                     say_loss(middle(looked.loss_stops)),
                 ]
-                for _, looked, _ in every
+                for _, looked, pair in every
             ],
         ),
         numbers=_numbers(every),
@@ -126,21 +135,26 @@ def tell(asked: Mapping[str, str]) -> Told:
             title=f"{sheet} on five lamps",
             rows=[
                 PatchRow(
-                    f"{looked.light.name[:1].upper()}{looked.light.name[1:]}",
-                    [_told(looked)],
+                    capital(looked.light.name),
+                    [_told(looked, pair)],
                     halves(pair),
                 )
                 for _, looked, pair in every
             ],
         ),
-        notes=["What the sheet takes is made good, so that only colour differs.", COMPUTED],
+        notes=[
+            "What the sheet takes is made good, so that only colour differs.",
+            "The turn counts each Duv from the white of its own Kelvin, since daylight has +0.003 "
+            "and is not called green for it.",
+            COMPUTED,
+        ],
         cautions=once(each for _, _, pair in every for each in pair.cautions),
     )
 
 
-def _told(looked: Looks) -> str:
+def _told(looked: Looks, pair: PictureAnswer) -> str:
     shift = f"{say_shift(shift_of(looked))} ({say_band(looked)})"
-    return f"{shift}, {say_duv(middle(looked.shift_duv))}, {say_stops(middle(looked.loss_stops))}"
+    return f"{shift}, {say_duv(turn(pair))}, {say_stops(middle(looked.loss_stops))}"
 
 
 def _sentence(sheet: str, every: list[tuple[str, Looks, PictureAnswer]]) -> str:
@@ -148,18 +162,19 @@ def _sentence(sheet: str, every: list[tuple[str, Looks, PictureAnswer]]) -> str:
         f"{say_shift(shift_of(looked))} on {looked.light.name}"
         for _, looked, _ in (every[0], every[-1])
     ]
-    return f"{sheet[:1].upper()}{sheet[1:]} does {told[0]} and {told[1]}."
+    return f"{capital(sheet)} does {told[0]} and {told[1]}."
 
 
 def _numbers(every: list[tuple[str, Looks, PictureAnswer]]) -> dict[str, float | None]:
     found: dict[str, float | None] = {}
-    for lamp, looked, _ in every:
+    for lamp, looked, pair in every:
         low, high = ends(looked.shift_mired, 3)
         found |= {
             f"{lamp}_shift_mired": shift_of(looked),
             f"{lamp}_shift_low_mired": low,
             f"{lamp}_shift_high_mired": high,
             f"{lamp}_shift_duv": middle(looked.shift_duv),
+            f"{lamp}_turn_duv": turn(pair),
             f"{lamp}_loss_stops": middle(looked.loss_stops),
         }
     return found

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from evencast.handouts.charts.frame import names_below
 from evencast.handouts.charts.ground import Greys, Ground
 from evencast.handouts.charts.scale import Scale, round_step, window
-from evencast.handouts.charts.svg import dot, element, line
+from evencast.handouts.charts.svg import dot, element, line, px
 from evencast.handouts.lessons.sheet import (
     MARGIN,
     TYPE,
@@ -99,16 +99,15 @@ def _row(body: list[str], row: Strokes, scale: Scale, top: float, greys: Greys) 
                 fill=greys.allowed,
             )
         )
-    wide = 0.8 if len(row.shifts) > 1 else 2.5
-    body += [
-        line(
-            (scale.clamped(each), foot + 3.0),
-            (scale.clamped(each), foot + _HIGH - 3.0),
-            greys.line,
-            width=wide,
-        )
-        for each in row.shifts
-    ]
+    body.append(_strokes(row.shifts, scale, (foot + 3.0, foot + _HIGH - 3.0), greys))
     if row.middle is not None:
         body.append(dot((scale.clamped(row.middle), y), 6.0, fill=greys.ink, stroke=greys.ground))
     return foot + _HIGH
+
+
+def _strokes(shifts: Sequence[float], scale: Scale, ends: tuple[float, float], greys: Greys) -> str:
+    """All strokes as one line; those in one place are drawn once."""
+    places = dict.fromkeys(px(scale.clamped(each)) for each in shifts)
+    drawn = "".join(f"M{x} {px(ends[0])}V{px(ends[1])}" for x in places)
+    wide = 0.8 if len(shifts) > 1 else 2.5
+    return element("path", d=drawn, stroke=greys.line, stroke_width=wide, fill="none")
