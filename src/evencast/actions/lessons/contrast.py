@@ -52,7 +52,8 @@ def question() -> Question:
         right="c",
         because=f"Key to fill, each alone: {KEY_LUX:.0f} / 4 = {fills[0]:.0f} lux. Key side to "
         f"fill side, where both lights reach the key side: {KEY_LUX:.0f} / (4 - 1) = "
-        f"{fills[1]:.0f} lux. They differ by {math.log2(fills[1] / fills[0]):.2f} stop: ask which is meant.",
+        f"{fills[1]:.0f} lux. They differ by "
+        f"{math.log2(fills[1] / fills[0]):.2f} stop: ask which is meant.",
     )
 
 

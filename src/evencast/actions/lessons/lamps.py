@@ -153,7 +153,7 @@ def tell(asked: Mapping[str, str]) -> Told:
 
 
 def _told(looked: Looks, pair: PictureAnswer) -> str:
-    shift = f"{say_shift(shift_of(looked))} ({say_band(looked)})"
+    shift = f"{say_shift(shift_of(looked))} ({say_band(looked).removesuffix(' mired')})"
     return f"{shift}, {say_duv(turn(pair))}, {say_stops(middle(looked.loss_stops))}"
 
 

@@ -72,7 +72,7 @@ def _ruler(
 ) -> float:
     """One ruler with the sheet laid on it once for each lamp. Returns where it ends."""
     left = scale.start - 22.0
-    head = "In Kelvin" if is_kelvin else "In mired, 1 000 000 / Kelvin"
+    head = "In Kelvin: bluer to the right" if is_kelvin else "In mired: bluer to the left"
     foot = lines(body, head, (left, top), WIDTH - 2 * MARGIN, greys.ink, size=TYPE, bold=True)
     axis = foot + 12.0
     body.append(line((scale.start, axis), (scale.end, axis), greys.line, width=1.5))

@@ -17,7 +17,6 @@ from evencast.handouts.lessons.sheet import (
     greys_of,
     lines,
 )
-from evencast.quantities import say_mired
 
 _HIGH = 34.0
 
@@ -61,24 +60,20 @@ class StrokesChart:
         for row in self.rows:
             foot = _row(body, row, scale, foot, greys) + 14.0
         step = round_step(high - low, 5)
-        names = [(scale.at(each), _mark(each)) for each in scale.marks(step)]
+        names = [(scale.at(each), f"{each:+.0f}") for each in scale.marks(step)]
         body += [line((x, foot - 10.0), (x, foot - 4.0), greys.line, width=1.5) for x, _ in names]
         body.append(line((scale.start, foot - 10.0), (scale.end, foot - 10.0), greys.line))
         body += names_below(names, foot + 10.0, (0.0, WIDTH), greys)
         foot = lines(
             body,
-            "Each stroke: one spectrum the sheet may have. Bar: nine in ten of them. "
-            "Dot: the middle.",
+            "Across: shift in mired, - cooler, + warmer. Each stroke: one spectrum the sheet may "
+            "have. Bar: nine in ten of them. Dot: the middle.",
             (MARGIN, foot + 16.0),
             WIDTH - 2 * MARGIN,
             greys.soft,
         )
         told = " ".join(f"{row.head}: {row.told}." for row in self.rows)
         return ended(body, (WIDTH, foot), title=self.title, told=told, ground=ground)
-
-
-def _mark(mired: float) -> str:
-    return say_mired(mired).replace("warm", "warmer").replace("cool", "cooler")
 
 
 def _row(body: list[str], row: Strokes, scale: Scale, top: float, greys: Greys) -> float:

@@ -7,6 +7,6 @@ from fastapi import APIRouter
 
 def every() -> list[APIRouter]:
     """All routes, in the order they are tried."""
-    from evencast.web.routes import jobs, live
+    from evencast.web.routes import jobs, learn, live
 
-    return [jobs.router, live.router]
+    return [jobs.router, learn.router, live.router]
