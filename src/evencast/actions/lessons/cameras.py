@@ -159,6 +159,13 @@ def tell(asked: Mapping[str, str]) -> Told:
 def _sentence(answers: list[PictureAnswer], percent: float) -> str:
     eye, one, other = answers
     return (
-        f"With {percent:.0f} % {one.light} the eye sees {eye_words(eye, filtered=False)}; camera A "
-        f"has {raw_words(one)}; camera B {raw_words(other)}."
+        f"With {percent:.0f} % {one.light} the eye sees {eye_words(eye, filtered=False)}, camera A "
+        f"{_most_off(one)}, camera B {_most_off(other)}."
     )
+
+
+def _most_off(answer: PictureAnswer) -> str:
+    """Of red and blue against green the one that is further off."""
+    told = (raw_words(answer)).split("; ")
+    red, blue = answer.bare_residual_rg_stops or 0.0, answer.bare_residual_bg_stops or 0.0
+    return told[0] if abs(red) > abs(blue) else told[-1]

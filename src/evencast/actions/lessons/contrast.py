@@ -21,6 +21,9 @@ GREY = 0.4
 """Reflectance of the ball: light enough for its dark side to show at 16:1."""
 
 
+HEADS = ("Key : fill", "(Key + fill) : fill")
+
+
 def say_ratio(to_one: float) -> str:
     """ "4:1"."""
     return f"{to_one:g}:1"
@@ -29,12 +32,18 @@ def say_ratio(to_one: float) -> str:
 RATIO = Slider("ratio", "The ratio that is called for", 2.0, 16.0, 0.5, 4.0, say_ratio)
 
 
-def both(to_one: float) -> tuple[RatioAnswer, RatioAnswer]:
+def both(to_one: float, key_lux: float = KEY_LUX) -> tuple[RatioAnswer, RatioAnswer]:
     """The fill by key : fill and by (key + fill) : fill, each as it is then read."""
-    wanted = ratio(f"{KEY_LUX:g}lx", say_ratio(to_one))
+    wanted = ratio(f"{key_lux:g}lx", say_ratio(to_one))
     fills = (wanted.fill_by_key_to_fill, wanted.fill_by_sum_to_fill)
-    first, second = (ratio(f"{KEY_LUX:g}lx", f"{fill:.4f}lx") for fill in fills)
+    first, second = (ratio(f"{key_lux:g}lx", f"{fill:.4f}lx") for fill in fills)
     return first, second
+
+
+def balls(to_one: float, answers: tuple[RatioAnswer, RatioAnswer]) -> BallsChart:
+    """One ball for each definition."""
+    first, second = (_ball(to_one, head, each) for head, each in zip(HEADS, answers, strict=True))
+    return BallsChart(f"{say_ratio(to_one)} in both definitions", (first, second))
 
 
 def question() -> Question:
@@ -62,8 +71,6 @@ def tell(asked: Mapping[str, str]) -> Told:
     to_one = RATIO.read(asked)
     first, second = both(to_one)
     apart = math.log2(second.fill_by_key_to_fill / first.fill_by_key_to_fill)
-    heads = ("Key : fill", "(Key + fill) : fill")
-    answers = tuple(zip(heads, (first, second), strict=True))
     return Told(
         controls=[RATIO.control(to_one)],
         text=[
@@ -88,7 +95,7 @@ def tell(asked: Mapping[str, str]) -> Told:
                     f"{each.sum_to_fill:.2f}:1",
                     f"{each.sum_to_fill_stops:.2f} stop",
                 ]
-                for head, each in answers
+                for head, each in zip(HEADS, (first, second), strict=True)
             ],
         ),
         numbers={
@@ -110,10 +117,7 @@ def tell(asked: Mapping[str, str]) -> Told:
             Preset("4:1", {"ratio": "4"}),
             Preset("8:1, where it hardly matters", {"ratio": "8"}),
         ],
-        chart=BallsChart(
-            title=f"{say_ratio(to_one)} in both definitions",
-            balls=(_ball(to_one, *answers[0]), _ball(to_one, *answers[1])),
-        ),
+        chart=balls(to_one, (first, second)),
         notes=[
             ALONE,
             "Half of the ball is lit by both lights, half by the fill alone; a head has "
@@ -124,7 +128,7 @@ def tell(asked: Mapping[str, str]) -> Told:
 
 def _ball(to_one: float, head: str, answer: RatioAnswer) -> Ball:
     fill = answer.fill_by_key_to_fill
-    sides = np.array([KEY_LUX + fill, fill]) / KEY_LUX * GREY
+    sides = np.array([answer.key + fill, fill]) / answer.key * GREY
     key_side, fill_side = shown(sides[:, None] * np.ones(3), display_named("sRGB")).hexes()
     return Ball(
         head=f"{head} = {say_ratio(to_one)}",

@@ -180,6 +180,10 @@ def tell(asked: Mapping[str, str]) -> Told:
                 ),
             ],
         ),
-        notes=["What the sheet takes is made good, so that only colour differs.", COMPUTED],
+        notes=[
+            "What the sheet takes is made good, so that only colour differs.",
+            "How small a step is seen is from CIE TN 001, from memory, unchecked.",
+            COMPUTED,
+        ],
         cautions=seen.cautions,
     )

@@ -162,7 +162,7 @@ def _sentence(sheet: str, every: list[tuple[str, Looks, PictureAnswer]]) -> str:
         f"{say_shift(shift_of(looked))} on {looked.light.name}"
         for _, looked, _ in (every[0], every[-1])
     ]
-    return f"{capital(sheet)} does {told[0]} and {told[1]}."
+    return f"{capital(sheet)}: {told[0]}, {told[1]}."
 
 
 def _numbers(every: list[tuple[str, Looks, PictureAnswer]]) -> dict[str, float | None]:

@@ -11,7 +11,6 @@ from evencast.actions.lessons import cameras, contrast, doubt, lamps, ruler
 from evencast.actions.lessons.exercises import Made
 from evencast.actions.lessons.faces import halves, raw_words
 from evencast.actions.lessons.words import capital, say_band, say_green, say_shift
-from evencast.actions.ratio import ratio
 from evencast.camera.rendering import residual_stops
 from evencast.camera.sensitivities import camera_named
 from evencast.colour import white
@@ -123,10 +122,9 @@ def on_an_led(number: int) -> Made:
 def both_ratios(number: int) -> Made:
     """A fill for a ratio in both definitions."""
     key, to_one = 640.0, 3.0
-    answer = ratio(f"{key:g}lx", f"{to_one:g}:1")
-    first, second = answer.fill_by_key_to_fill, answer.fill_by_sum_to_fill
-    back = ratio(f"{key:g}lx", f"{second:.4f}lx")
-    chart = contrast.tell({"ratio": f"{to_one:g}"}).chart
+    answer, back = contrast.both(to_one, key)
+    first, second = answer.fill_by_key_to_fill, back.fill_by_key_to_fill
+    chart = contrast.balls(to_one, (answer, back))
     return (
         Exercise(
             number=number,

@@ -10,6 +10,7 @@ from evencast.actions.lessons.faces import halves, pictured, seen_words
 from evencast.actions.lessons.told import Told
 from evencast.actions.lessons.words import (
     COMPUTED,
+    GRADES,
     NONE,
     STRENGTHS,
     once,
@@ -66,8 +67,8 @@ def tell(asked: Mapping[str, str]) -> Told:
             "daylight fit one balanced for tungsten.",
             "One lamp, one sheet, two balances: the same sheet is right at one and far off at "
             "the other, so the balance comes first.",
-            "Blue takes more than twice the light that orange does, since tungsten has most of its "
-            "light where blue stops it.",
+            f"Full blue on tungsten costs {say_loss(_full(0).loss_stops)}, full orange on daylight "
+            f"{say_loss(_full(1).loss_stops)}: tungsten has most of its light where blue stops it.",
         ],
         sentence=_sentence(grade, blue, orange),
         table=LessonTable(
@@ -87,8 +88,8 @@ def tell(asked: Mapping[str, str]) -> Told:
         ),
         numbers=_numbers(pictures),
         look_for=[
-            "The top row is a daylight picture, the row below a tungsten one, or from top to "
-            "bottom on a phone: only one lamp in each needs a sheet at all.",
+            "The upper half is a daylight picture, the lower half a tungsten one: in each only one "
+            "lamp needs a sheet at all.",
             "Look at the second half of each pair: darker is what the sheet takes.",
         ],
         tries=[
@@ -115,6 +116,12 @@ def tell(asked: Mapping[str, str]) -> Told:
 def _seen(name: str, grade: str, series: str, balance_k: float) -> PictureAnswer:
     filters = () if grade == NONE else (f"{grade} {series}",)
     return pictured(name, filters, Balance(balance_k))
+
+
+def _full(place: int) -> PictureAnswer:
+    """A lamp through the full sheet that is made for it, at the other balance."""
+    name, series = SIDES[place]
+    return _seen(name, GRADES[-1], series, BALANCES_K[1 - place])
 
 
 def _sentence(grade: str, blue: PictureAnswer, orange: PictureAnswer) -> str:

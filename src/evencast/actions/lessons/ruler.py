@@ -32,6 +32,10 @@ LAMP = Slider("lamp", "Where the lamp stands", 2500.0, 10_000.0, 50.0, 3200.0, s
 SHEET = Choice("sheet", "The sheet", tuple(Option(each, each) for each in SHEETS), "full CTB")
 BESIDE = {"CTB": (2800.0, 4300.0, 5600.0), "CTO": (4300.0, 5600.0, 10_000.0)}
 """Lamps that stand beside the one that is moved, by the series of the sheet."""
+SOURCE = (
+    "That equal steps in mired look about equal is Judd's finding (J. Opt. Soc. Am. 23, 1933, 7), "
+    "known here by its abstract."
+)
 REAL = ("FL4", "HP1")
 """Lamps that are no white of any Kelvin."""
 
@@ -82,8 +86,8 @@ def tell(asked: Mapping[str, str]) -> Told:
     return Told(
         controls=[LAMP.control(lamp_k), SHEET.control(sheet)],
         text=[
-            "Kelvin is a bad ruler for light: 500 K more is plain to see on a bulb and lost on "
-            "the sky.",
+            f"Kelvin is a bad ruler for light: 500 K more is {_step(2700.0):.0f} mired on a bulb of "
+            f"2700 K, plain to see, and {_step(10_000.0):.0f} on a sky of 10 000 K, hardly there.",
             "Mired is a million divided by Kelvin, and equal steps of it look about equal.",
             "So a sheet has about one length in mired wherever the lamp stands, and a different "
             "one in Kelvin each time: add and subtract mired, never Kelvin.",
@@ -119,7 +123,7 @@ def tell(asked: Mapping[str, str]) -> Told:
         chart=RulersChart(
             f"{sheet} on a ruler in Kelvin and on one in mired", sheet, tuple(slides)
         ),
-        notes=[_real(sheet), COMPUTED],
+        notes=[_real(sheet), SOURCE, COMPUTED],
     )
 
 
@@ -127,6 +131,11 @@ def named_shift(sheet: str) -> float:
     """What the sheet does to the white it is named for. [mired]"""
     found = generic(sheet)
     return float(shift_mired(white(found.on_k), found.transmittance))
+
+
+def _step(from_k: float) -> float:
+    """500 K more, in mired."""
+    return mired(from_k) - mired(from_k + 500.0)
 
 
 def _sentence(sheet: str, lamp_k: float, end_k: float | None, shift: float | None) -> str:

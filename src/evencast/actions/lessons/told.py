@@ -12,8 +12,8 @@ from evencast.results.lessons import Control, LessonTable, Preset
 class Chart(Protocol):
     """A picture of numbers."""
 
-    def svg(self, *, ground: Ground = "paper", columns: int = 1) -> str:
-        """The picture; `columns` beside each other where it has several parts."""
+    def svg(self, *, ground: Ground = "paper", wall: bool = False) -> str:
+        """The picture; for a `wall` with larger letters, and its parts beside each other."""
 
 
 @dataclass(frozen=True, slots=True)

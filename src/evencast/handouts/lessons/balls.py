@@ -11,7 +11,8 @@ from evencast.handouts.charts.svg import data_fill, element, path, titled
 from evencast.handouts.lessons.sheet import (
     COMPUTED,
     MARGIN,
-    TYPE,
+    PAGE,
+    WALL,
     WIDTH,
     ended,
     greys_of,
@@ -42,8 +43,9 @@ class BallsChart:
     title: str
     balls: tuple[Ball, Ball]
 
-    def svg(self, *, ground: Ground = "paper", columns: int = 1) -> str:
-        """The picture; it has one column."""
+    def svg(self, *, ground: Ground = "paper", wall: bool = False) -> str:
+        """The picture; its letters are larger for a wall."""
+        letters = WALL if wall else PAGE
         greys, body, feet = greys_of(ground), list[str](), [0.0]
         room = WIDTH / 2 - 2 * MARGIN
         heads = [
@@ -53,7 +55,7 @@ class BallsChart:
                 (WIDTH / 2 * place + MARGIN, MARGIN),
                 room,
                 greys.ink,
-                size=TYPE,
+                size=letters.told,
                 bold=True,
             )
             for place, each in enumerate(self.balls)
@@ -70,7 +72,7 @@ class BallsChart:
             body.append(titled(_ball(each, centre), f"{each.head}: {'; '.join(each.told)}"))
             foot = top + 2 * _RADIUS + 26.0
             for told in each.told:
-                foot = lines(body, told, (x, foot), room, greys.soft) + 2.0
+                foot = lines(body, told, (x, foot), room, greys.soft, size=letters.told) + 2.0
             feet.append(foot)
         foot = lines(
             body,
@@ -78,6 +80,7 @@ class BallsChart:
             (MARGIN, max(feet) + 6.0),
             WIDTH - 2 * MARGIN,
             greys.soft,
+            size=PAGE.told,
         )
         told = " ".join(f"{each.head}: {', '.join(each.told)}." for each in self.balls)
         return ended(body, (WIDTH, foot), title=self.title, told=told, ground=ground)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from evencast.handouts.charts.ground import Greys, Ground
@@ -9,15 +10,17 @@ from evencast.handouts.charts.scale import Scale
 from evencast.handouts.charts.svg import arrow, dot, element, line, words
 from evencast.handouts.lessons.sheet import (
     MARGIN,
-    SMALL_TYPE,
-    TYPE,
+    PAGE,
+    WALL,
     WIDTH,
+    Letters,
     ended,
     greys_of,
     lines,
 )
 
 COOLEST_K, WARMEST_K = 20_000.0, 1800.0
+_INDENT, _ROOM = 22.0, WIDTH - 2 * MARGIN
 _KELVINS = (2000, 5000, 10_000, 15_000, 20_000)
 _MIREDS = (100, 200, 300, 400, 500)
 
@@ -50,88 +53,94 @@ class RulersChart:
     sheet: str
     slides: tuple[Slide, ...]
 
-    def svg(self, *, ground: Ground = "paper", columns: int = 1) -> str:
-        """The picture; with two columns the rulers stand beside each other."""
+    def svg(self, *, ground: Ground = "paper", wall: bool = False) -> str:
+        """The picture: one ruler below the other; for a wall beside it."""
         greys, body = greys_of(ground), list[str]()
-        left, right = MARGIN + 22.0, WIDTH - MARGIN - 22.0
-        kelvins = Scale(0.0, COOLEST_K, left, right)
-        mireds = Scale(0.0, 1e6 / WARMEST_K, left, right)
-        foot = _ruler(body, self, kelvins, MARGIN, greys, is_kelvin=True)
-        if columns == 1:
-            foot = _ruler(body, self, mireds, foot + 18.0, greys, is_kelvin=False)
-        else:
-            beside = Scale(mireds.low, mireds.high, left + WIDTH, right + WIDTH)
-            foot = max(foot, _ruler(body, self, beside, MARGIN, greys, is_kelvin=False))
+        letters = WALL if wall else PAGE
+        left, right = MARGIN + _INDENT, WIDTH - MARGIN - _INDENT
+        beside = WIDTH if wall else 0.0
+        kelvins = _Ruler(Scale(0.0, COOLEST_K, left, right), greys, letters, is_kelvin=True)
+        mireds = _Ruler(
+            Scale(0.0, 1e6 / WARMEST_K, left + beside, right + beside),
+            greys,
+            letters,
+            is_kelvin=False,
+        )
+        foot = kelvins.draw(body, self.slides, MARGIN)
+        foot = max(foot, mireds.draw(body, self.slides, MARGIN if wall else foot + 18.0))
         told = " ".join(f"{each.name}: {each.told_k}, {each.told_mired}." for each in self.slides)
-        columns = min(columns, 2)
-        return ended(body, (WIDTH * columns, foot), title=self.title, told=told, ground=ground)
+        return ended(body, (WIDTH + beside, foot), title=self.title, told=told, ground=ground)
 
 
-def _ruler(
-    body: list[str], chart: RulersChart, scale: Scale, top: float, greys: Greys, *, is_kelvin: bool
-) -> float:
-    """One ruler with the sheet laid on it once for each lamp. Returns where it ends."""
-    left = scale.start - 22.0
-    head = "In Kelvin: bluer to the right" if is_kelvin else "In mired: bluer to the left"
-    foot = lines(body, head, (left, top), WIDTH - 2 * MARGIN, greys.ink, size=TYPE, bold=True)
-    axis = foot + 12.0
-    body.append(line((scale.start, axis), (scale.end, axis), greys.line, width=1.5))
-    for value in _KELVINS if is_kelvin else _MIREDS:
-        x = scale.at(value)
-        body.append(line((x, axis - 5.0), (x, axis + 5.0), greys.line, width=1.5))
-        body += words(
-            [f"{value} K" if is_kelvin and value in (_KELVINS[0], _KELVINS[-1]) else f"{value}"],
-            (x, axis + 5.0 + SMALL_TYPE),
-            greys.soft,
-            size=SMALL_TYPE,
-            anchor="middle",
+@dataclass(frozen=True, slots=True)
+class _Ruler:
+    """One ruler, in Kelvin or in mired."""
+
+    scale: Scale
+    greys: Greys
+    letters: Letters
+    is_kelvin: bool
+
+    def draw(self, body: list[str], slides: Sequence[Slide], top: float) -> float:
+        """With the sheet laid on it once for each lamp. Returns where it ends."""
+        axis = self._axis(body, top)
+        foot = axis + self.letters.told + 14.0
+        for each in slides:
+            foot = self._slide(body, each, foot)
+        return foot
+
+    def _axis(self, body: list[str], top: float) -> float:
+        """The head and the marks. Returns where the ruler lies."""
+        head = "In Kelvin: bluer to the right" if self.is_kelvin else "In mired: bluer to the left"
+        left, size = self.scale.start - _INDENT, self.letters.head
+        axis = lines(body, head, (left, top), _ROOM, self.greys.ink, size=size, bold=True) + 12.0
+        start, end = (self.scale.start, axis), (self.scale.end, axis)
+        body.append(line(start, end, self.greys.line, width=1.5))
+        for value in _KELVINS if self.is_kelvin else _MIREDS:
+            x = self.scale.at(value)
+            body.append(line((x, axis - 5.0), (x, axis + 5.0), self.greys.line, width=1.5))
+            at = (x, axis + 5.0 + self.letters.told)
+            size = self.letters.told
+            body += words([str(value)], at, self.greys.soft, size=size, anchor="middle")
+        return axis
+
+    def _slide(self, body: list[str], each: Slide, top: float) -> float:
+        """One lamp: a ring where it is bare, a dot where it is behind the sheet, the sheet
+        between. Returns where it ends."""
+        told = each.told_k if self.is_kelvin else each.told_mired
+        foot = lines(
+            body,
+            f"{each.name}: {told}",
+            (self.scale.start - _INDENT, top),
+            _ROOM,
+            self.greys.ink if each.live else self.greys.soft,
+            size=self.letters.told,
+            bold=each.live,
         )
-    foot = axis + SMALL_TYPE + 14.0
-    for each in chart.slides:
-        foot = _slide(body, each, scale, foot, greys, is_kelvin=is_kelvin)
-    return foot
+        y = foot + 12.0
+        body.append(line((self.scale.start, y), (self.scale.end, y), self.greys.grid))
+        start = self.scale.clamped(self._value(each.lamp_k))
+        end, beyond = self._end(each)
+        high = 14.0 if each.live else 8.0
+        fill = self.greys.soft if each.live else self.greys.band
+        low, wide = min(start, end), abs(end - start)
+        body.append(element("rect", x=low, y=y - high / 2, width=wide, height=high, fill=fill))
+        ink = self.greys.ink
+        body.append(dot((start, y), 6.0, fill=self.greys.ground, stroke=ink, width=2.0))
+        if beyond:
+            away = 1.0 if end == self.scale.end else -1.0
+            body.append(arrow((end + 12.0 * away, y), (away, 0.0), fill=ink, stroke=ink))
+        else:
+            body.append(dot((end, y), 6.0, fill=ink, stroke=ink))
+        return y + 14.0
 
+    def _value(self, cct_k: float) -> float:
+        return cct_k if self.is_kelvin else 1e6 / cct_k
 
-def _slide(
-    body: list[str], each: Slide, scale: Scale, top: float, greys: Greys, *, is_kelvin: bool
-) -> float:
-    """One lamp: a ring where it is bare, a dot where it is behind the sheet, the sheet between."""
-    told = each.told_k if is_kelvin else each.told_mired
-    left = scale.start - 22.0
-    foot = lines(
-        body,
-        f"{each.name}: {told}",
-        (left, top),
-        WIDTH - 2 * MARGIN,
-        greys.ink if each.live else greys.soft,
-        bold=each.live,
-    )
-    y = foot + 12.0
-    start = scale.clamped(each.lamp_k if is_kelvin else 1e6 / each.lamp_k)
-    body.append(line((scale.start, y), (scale.end, y), greys.grid))
-    end_value = (
-        None if each.through_k is None else (each.through_k if is_kelvin else 1e6 / each.through_k)
-    )
-    beyond = end_value is None or not scale.holds(end_value)
-    bluest = scale.end if is_kelvin else scale.start
-    end = bluest if end_value is None else scale.clamped(end_value)
-    height = 14.0 if each.live else 8.0
-    if abs(end - start) > 0.5:
-        body.append(
-            element(
-                "rect",
-                x=min(start, end),
-                y=y - height / 2,
-                width=abs(end - start),
-                height=height,
-                fill=greys.soft if each.live else greys.band,
-            )
-        )
-    body.append(dot((start, y), 6.0, fill=greys.ground, stroke=greys.ink, width=2.0))
-    if beyond:
-        towards = (1.0, 0.0) if end == scale.end else (-1.0, 0.0)
-        tip = (end + 12.0 * towards[0], y)
-        body.append(arrow(tip, towards, fill=greys.ink, stroke=greys.ink))
-    else:
-        body.append(dot((end, y), 6.0, fill=greys.ink, stroke=greys.ink))
-    return y + 14.0
+    def _end(self, each: Slide) -> tuple[float, bool]:
+        """Where the sheet ends, px, and whether it goes on beyond the ruler; without a colour
+        temperature it goes off the blue end."""
+        if each.through_k is None:
+            return (self.scale.end if self.is_kelvin else self.scale.start), True
+        value = self._value(each.through_k)
+        return self.scale.clamped(value), not self.scale.holds(value)

@@ -3,14 +3,27 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 
 from evencast.handouts.charts.ground import GREYS, Greys, Ground
 from evencast.handouts.charts.letters import clean, fitted
 from evencast.handouts.charts.svg import picture, words
 
 WIDTH, MARGIN = 480.0, 14.0
-TYPE, SMALL_TYPE = 16.0, 14.0
-"""Sizes of letters: 12 and 10.5 px where the whole picture is 360 px wide."""
+
+
+@dataclass(frozen=True, slots=True)
+class Letters:
+    """Sizes of letters: of heads, and of all else. [px]"""
+
+    head: float
+    told: float
+
+
+PAGE = Letters(16.0, 14.0)
+"""12 and 10.5 px where the whole picture is 360 px wide, as on a phone."""
+WALL = Letters(21.0, 18.0)
+"""For a class: fewer words, larger letters."""
 COMPUTED = "Computed, not a photograph."
 
 
@@ -26,7 +39,7 @@ def lines(
     room: float,
     fill: str,
     *,
-    size: float = SMALL_TYPE,
+    size: float,
     bold: bool = False,
     anchor: str = "start",
 ) -> float:

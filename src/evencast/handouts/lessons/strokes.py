@@ -11,8 +11,10 @@ from evencast.handouts.charts.scale import Scale, round_step, window
 from evencast.handouts.charts.svg import dot, element, line, px
 from evencast.handouts.lessons.sheet import (
     MARGIN,
-    TYPE,
+    PAGE,
+    WALL,
     WIDTH,
+    Letters,
     ended,
     greys_of,
     lines,
@@ -44,8 +46,9 @@ class StrokesChart:
     title: str
     rows: Sequence[Strokes]
 
-    def svg(self, *, ground: Ground = "paper", columns: int = 1) -> str:
-        """The picture; it has one column."""
+    def svg(self, *, ground: Ground = "paper", wall: bool = False) -> str:
+        """The picture; its letters are larger for a wall."""
+        letters = WALL if wall else PAGE
         greys, body = greys_of(ground), list[str]()
         every = [shift for row in self.rows for shift in row.shifts]
         middle = sum(every) / len(every) if every else 0.0
@@ -58,7 +61,7 @@ class StrokesChart:
         scale = Scale(low, high, MARGIN + 8.0, WIDTH - MARGIN - 8.0)
         foot = MARGIN
         for row in self.rows:
-            foot = _row(body, row, scale, foot, greys) + 14.0
+            foot = _row(body, row, scale, foot, greys, letters) + 14.0
         step = round_step(high - low, 5)
         names = [(scale.at(each), f"{each:+.0f}") for each in scale.marks(step)]
         body += [line((x, foot - 10.0), (x, foot - 4.0), greys.line, width=1.5) for x, _ in names]
@@ -71,15 +74,18 @@ class StrokesChart:
             (MARGIN, foot + 16.0),
             WIDTH - 2 * MARGIN,
             greys.soft,
+            size=PAGE.told,
         )
         told = " ".join(f"{row.head}: {row.told}." for row in self.rows)
         return ended(body, (WIDTH, foot), title=self.title, told=told, ground=ground)
 
 
-def _row(body: list[str], row: Strokes, scale: Scale, top: float, greys: Greys) -> float:
+def _row(
+    body: list[str], row: Strokes, scale: Scale, top: float, greys: Greys, letters: Letters
+) -> float:
     room = WIDTH - 2 * MARGIN
-    foot = lines(body, row.head, (MARGIN, top), room, greys.ink, size=TYPE, bold=True)
-    foot = lines(body, row.told, (MARGIN, foot), room, greys.soft) + 4.0
+    foot = lines(body, row.head, (MARGIN, top), room, greys.ink, size=letters.head, bold=True)
+    foot = lines(body, row.told, (MARGIN, foot), room, greys.soft, size=letters.told) + 4.0
     y = foot + _HIGH / 2
     body.append(element("rect", x=MARGIN, y=foot, width=room, height=_HIGH, fill=greys.panel))
     if row.band is not None:

@@ -147,12 +147,9 @@ def projector_page(slug: str, asked: Mapping[str, str]) -> ProjectorPage:
     up = _to(before.slug, before.title) if before else None
     down = _to(after.slug, after.title) if after else None
     back, forward = _steps(answer)
-    columns = 2
     return ProjectorPage(
         lesson=answer,
-        picture=LearnPicture(
-            chart.svg(columns=columns), chart.svg(ground="screen", columns=columns)
-        ),
+        picture=LearnPicture(chart.svg(wall=True), chart.svg(ground="screen", wall=True)),
         back=back or up,
         forward=forward or down,
         up=up,
