@@ -80,12 +80,17 @@ def picture_at(
     camera: str | Sensitivities = "eye",
     display: str = "sRGB",
     exposure: Exposure = "held",
+    most: int | None = None,
 ) -> PictureAnswer:
-    """As `picture`, at a balance that may have been given by its tint."""
+    """As `picture`, at a balance that may have been given by its tint.
+
+    most : how many patches at most, from the first; None for all
+    """
     stage = _Stage(
         camera_named(camera) if isinstance(camera, str) else camera,
         display_named(display),
         balance.power,
+        most,
     )
     bare, through = light.members, light.members * stack_members(filters)
     if not (xyz(through)[:, 1] > 0).all():
@@ -130,26 +135,28 @@ def own_camera(path: Path) -> Sensitivities:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class _Stage:
-    """What sees, for which display, balanced to which white (81,)."""
+    """What sees, for which display, balanced to which white (81,), and how many patches."""
 
     camera: Sensitivities
     display: Display
     balance_power: Floats
+    most: int | None
 
     def patches(self, powers: Floats, *, exposure: Floats) -> list[Patch]:
         """Every patch, in the middle of what it may look like under spectra (n, 81)."""
         light = linear(
             powers,
-            patches.reflectances(),
+            patches.reflectances()[: self.most],
             balance_power=self.balance_power,
             camera=self.camera,
             display=self.display,
             exposure=exposure,
         )
         seen = shown(np.asarray(low_middle_high(np.moveaxis(light, 0, -1))[1]), self.display)
+        names = patches.names()[: self.most]
         return [
             Patch(name, code, bool(limited))
-            for name, code, limited in zip(patches.names(), seen.hexes(), seen.limited, strict=True)
+            for name, code, limited in zip(names, seen.hexes(), seen.limited, strict=True)
         ]
 
     def residuals(self, seen: Looks) -> dict[str, Floats]:

@@ -110,9 +110,10 @@ def job(path: Path, wishes: Wishes, *, setup: str | None, progress: Progress | N
     return Job(path, parts, wishes, progress)
 
 
-def checked_date(text: str) -> str:
+def checked_date(text: str, *, where: str = "--date") -> str:
     """A date as year-month-day.
 
+    where : what it was given as, for the error
     Raises  EvencastError for anything else
     """
     from datetime import date
@@ -123,5 +124,5 @@ def checked_date(text: str) -> str:
     except ValueError:
         pass
     raise EvencastError(
-        f'"{text}" is not a date', where="--date", remedy="Write year-month-day: 2031-05-04."
+        f'"{text[:60]}" is not a date', where=where, remedy="Write year-month-day: 2031-05-04."
     )

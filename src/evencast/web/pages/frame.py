@@ -14,5 +14,8 @@ def frame(person: Person, path: str, *, state: str = "", within: tuple[Link, ...
 
     within : pages of the document that the page shows, which stand before the others
     """
-    others = [Link(name, to, here=path == to) for name, to in PAGES]
+    others = [
+        Link(name, to, here=path == to or (to != "/" and path.startswith(f"{to}/")))
+        for name, to in PAGES
+    ]
     return Frame([*within, *others], person, state)

@@ -221,7 +221,8 @@ def _chart(answer: HangsAnswer) -> Chart | None:
     if not answer.lights:
         return None
     try:
-        chart = lights_chart(answer, shown_at(answer.balance.x, answer.balance.y))
+        numbers = {each.name: number for number, each in enumerate(answer.lights, 1)}
+        chart = lights_chart(answer, shown_at(answer.balance.x, answer.balance.y), numbers)
     except EvencastError:  # a balance without a colour temperature has no mired to count from
         return None
     table = rows(chart)

@@ -1,0 +1,1 @@
+"""Short lessons with pictures that are computed as one looks at them."""
