@@ -89,7 +89,9 @@ def test_another_balance_moves_the_aims_and_nothing_else(tmp_path: Path) -> None
 
 
 def test_what_was_rigged_goes_before_what_was_planned(tmp_path: Path) -> None:
-    plan = write_plan(tmp_path, light("key", "level = { lux = 900, distance_m = 2 }\ndistance_m = 2"))
+    plan = write_plan(
+        tmp_path, light("key", "level = { lux = 900, distance_m = 2 }\ndistance_m = 2")
+    )
     keep(plan, setup="night")
     text = plan.read_text("utf-8")
     rigged = '  rigged = { filters = ["half CTB"], scrims = ["double"], distance_m = 4 }\n'
