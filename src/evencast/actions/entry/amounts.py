@@ -90,7 +90,7 @@ _NO_UNIT = re.compile(
 )
 _COUNT = re.compile(
     rf"(?<!\w)x\s*(?P<after>\d+){_END}|{_FRONT}(?P<before>\d+)\s*x(?![\w.])"
-    rf"|{_FRONT}(?P<of>\d+)\s+(?P<panes>panes?\b)|{_FRONT}(?P<things>\d+)\s+(?={_THINGS}\b)"
+    rf"|{_FRONT}(?P<of>\d+)\s+(?P<panes>panes?\b)|{_FRONT}(?P<things>\d+)\s+(?=(?:[\w-]+\s+)?{_THINGS}\b)"
     rf"|\b(?P<word>{_NUMERAL})\s+(?:(?P<these>panes?\b)|(?=(?:\w+\s+)?{_THINGS}\b))",
     _I,
 )
@@ -118,9 +118,9 @@ Sizes = tuple[float | int, float | int, str]
 
 def read_amounts(line: Line) -> None:
     """Every number with a unit, the longest forms first."""
-    _colour(line)
+    read_colour(line)
     _sizes(line)
-    _levels(line)
+    read_levels(line)
     _aims(line)
     _current(line)
     _counts(line)
@@ -131,7 +131,8 @@ def signed(text: str) -> float:
     return float(text.replace(" ", ""))
 
 
-def _colour(line: Line) -> None:
+def read_colour(line: Line) -> None:
+    """Kelvin and Duv, a camera's balance, a range that is dialled over."""
     for match in line.found(_CAMERA):
         steps, side = match["steps"], (match["side"] or "").casefold()
         tint = f"{steps} toward {side}" if steps else "none"
@@ -172,7 +173,7 @@ def _sizes(line: Line) -> None:
         if what:
             line.say(what, length, match, f"{length.said} {length.which}")
         else:
-            line.say("some length", length, match, length.said)
+            line.say("length or distance", length, match, length.said)
 
 
 def _length(match: re.Match[str]) -> Length:
@@ -186,7 +187,8 @@ def _unit(text: str) -> str:
     return _UNITS.get(plain, _UNITS.get(plain.removesuffix("s"), plain))
 
 
-def _levels(line: Line) -> None:
+def read_levels(line: Line) -> None:
+    """How bright it is: lux, foot-candles, candelas, EV, a stop."""
     for match in line.found(_LEVEL):
         if match["ev"]:
             line.say("level", ("ev", short(float(match["ev"]))), match, f"EV {match['ev']}")
@@ -202,8 +204,8 @@ def _levels(line: Line) -> None:
             stop = round(stop * 2 ** (share / 2), 2)
         line.say("level", ("f_stop", stop), match, f"f/{stop:g} on your meter")
     for match in line.found(_LENS):
-        stop = match["stop"] or match["bare"]
-        line.query(match, "a T-stop is a lens's; is it what your meter reads?", f"f/{stop}")
+        lens = match["stop"] or match["bare"]
+        line.query(match, "a T-stop is a lens's; is it what your meter reads?", f"f/{lens}")
 
 
 def _level_key(unit: str) -> str:

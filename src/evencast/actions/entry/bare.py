@@ -7,11 +7,12 @@ import re
 from evencast.actions.entry.line import Bit, Line, number, short
 from evencast.results.editing import Understood
 
-WATTS = {
-    "tungsten": (60, 75, 100, 150, 200, 250, 300, 500, 575, 600, 650, 750, 800, 1000, 1200, 1500)
-    + (2000, 5000, 10_000, 12_000, 20_000, 24_000),
-    "bulb": (15, 25, 40, 60, 75, 100, 150, 200),
-    "HMI": (125, 200, 400, 575, 800, 1200, 1800, 2500, 4000, 6000, 9000, 12_000, 18_000),
+WATTS: dict[str, frozenset[int]] = {
+    "tungsten": frozenset({60, 75, 100, 150, 200, 250, 300, 500, 575, 600, 650, 750, 800, 1000})
+    | {1200, 1500, 2000, 5000, 10_000, 12_000, 20_000, 24_000},
+    "bulb": frozenset({15, 25, 40, 60, 75, 100, 150, 200}),
+    "HMI": frozenset({125, 200, 400, 575, 800, 1200, 1800, 2500, 4000, 6000, 9000, 12_000})
+    | {18_000},
 }
 """Sizes that lamps are made in, by technology: common practice, no source."""
 

@@ -53,7 +53,7 @@ def _role(line: Line, lamp: Lamp, plan: Plan) -> str:
 
 def _place_length(line: Line, lamp: Lamp) -> None:
     """A length of which nothing says what it is: a distance, or how long a tube is."""
-    bit = line.said.pop("some length", None)
+    bit = line.said.pop("length or distance", None)
     if bit is None:
         return
     length: Length = bit.value

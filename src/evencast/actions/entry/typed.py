@@ -80,6 +80,7 @@ def _made_up(line: Line, lamp: Lamp) -> str:
     says = ("built-in light", "technology", "form")
     bits = sorted((line.said[each] for each in says if each in line.said), key=lambda b: b.begin)
     words = " ".join(each.words for each in bits)
+    words = words or (line.value("spectrum") or "").rpartition("/")[2].partition(".")[0]
     words = words or line.value("role") or lamp.kind or "light"
     number = line.value("watts") or line.value("colour")
     if line.value("built-in light") and line.value("watts") is None:
