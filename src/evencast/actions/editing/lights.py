@@ -104,7 +104,7 @@ def rename_light(text: str, name: str, new: str) -> Edited:
     changes = [((*path, "name"), new), *((each.name_path, new) for each in there)]
     edited, problems = changed(PLAN, text, changes)
     said = f"{light['name']} is called {new}"
-    said += f", and {_places(there)} with it" if there else ""
+    said += f", also in {_places(there)}" if there else ""
     return Edited(edited, said, new, problems)
 
 
@@ -137,7 +137,7 @@ def remove_light(text: str, name: str, *, also: bool = False) -> Edited:
     by_place = sorted(gone, key=lambda each: tuple(map(_rank, each)), reverse=True)
     edited, problems = changed(PLAN, text, [(each, None) for each in by_place])
     said = f"{light['name']} removed"
-    said += f", and with it {_places(there)}" if there else ""
+    said += f", also from {_places(there)}" if there else ""
     return Edited(edited, said, None, problems)
 
 
@@ -181,7 +181,7 @@ def mentions(data: Data, name: str) -> list[Mention]:
         if isinstance(aim, dict) and _is(aim.get("like"), name):
             found.append(Mention("like", (*path, "aim", "like"), f"the aim of {said}"))
         if _is(entry.get("behind"), name):
-            found.append(Mention("behind", (*path, "behind"), f"{said}, which is behind it"))
+            found.append(Mention("behind", (*path, "behind"), f"what {said} is behind"))
     balance = _table(_table(data.get("camera")).get("balance"))
     if _is(balance.get("from_card_under"), name):
         card = ("camera", "balance", "from_card_under")

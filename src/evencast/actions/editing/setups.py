@@ -123,7 +123,7 @@ def read_keys(read: Mapping[str, Any], *, now: str | None, where: str) -> dict[s
 
 def _of_light(data: Data, setup: str, light: str) -> tuple[Path, str, Data]:
     """Where a set-up speaks of a light, the light's name, and what it says so far."""
-    at, there = named(PLAN, data, SETUPS, setup, what="set-up")
+    at = named(PLAN, data, SETUPS, setup, what="set-up")[0]
     _, own = named(PLAN, data, ("light",), light, what="light")
     every = entries(data, (*at, "light"))
     for number, entry in enumerate(every):

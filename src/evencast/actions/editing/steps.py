@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from evencast.actions.editing.document import PLAN, changed, named, opened
+from evencast.actions.editing.document import PLAN, Data, changed, is_named, named, opened
 from evencast.actions.editing.setups import note_rigged
 from evencast.actions.editing.words import say_value
 from evencast.camera.exposure import marked_stop
@@ -58,9 +58,7 @@ def step_dimmer(text: str, setup: str, light: str, thirds: int) -> Edited:
     """
     data = opened(PLAN, text)
     _, there = named(PLAN, data, ("setup",), setup, what="set-up")
-    entry: Mapping[str, Any] = next(
-        (each for each in there.get("light", []) if each.get("name") == light), {}
-    )
+    entry: Data = next((each for each in there.get("light", []) if is_named(each, light)), {})
     hung = entry.get("rigged") or entry.get("planned") or {}
     old = hung.get("dim_stops", 0)
     new = stepped_stops(old, -thirds)

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from typing import Any
 
-from evencast.actions.editing.document import PLAN, Data, Sort, changed, named, opened
-from evencast.actions.editing.typing import is_length, length_name, length_of, value_of
-from evencast.actions.editing.words import say_change
+from evencast.actions.editing.document import PLAN, Data, Sort, addition, changed, named, opened
+from evencast.actions.editing.typing import is_length, length_name, length_of, table_of, value_of
+from evencast.actions.editing.words import key_at, say_change
 from evencast.errors import EvencastError
 from evencast.plan.edit import Path
 from evencast.plan.part import MM_PER_UNIT
@@ -43,8 +44,38 @@ def set_value(text: str, path: Path, value: Any, *, sort: Sort = PLAN) -> Edited
         changes += [((*place_[:-1], each), None) for each in gone if each != key]
         changes.append(_wrapped(data, (*place_[:-1], key), new, missing))
     edited, problems = changed(sort, text, changes)
-    said = _said(data, place_, key, old, new)
+    old_key = key_at(place_, gone[0] if gone else key)
+    change = say_change(key_at(place_, key), old, new, old_key=old_key)
+    said = _said(data, place_, change, missing)
     return Edited(edited, said, _name(data, place_), problems)
+
+
+def add_entry(text: str, path: Path, keys: Mapping[str, Any], *, sort: Sort = PLAN) -> Edited:
+    """The document with one entry more in a list, such as a circuit, a spot or a look.
+
+    path : of the list: ("circuit",), ("light", "bench lamp", "swap")
+    keys : of the entry, each as a form's text or as it is
+    """
+    data = opened(sort, text)
+    at, _ = _numbered(sort, data, path)
+    entry = table_of(sort.model, at, keys, where=place(sort.where, data, at))
+    edited, problems = changed(sort, text, [addition(data, at, entry)])
+    name = entry.get("name")
+    what = f"{_what(path[-1])} {name}" if name is not None else str(path[-1])
+    said = _said(data, at, f"{what} added", None)
+    return Edited(edited, said, None if name is None else str(name), problems)
+
+
+def remove_entry(text: str, path: Path, *, sort: Sort = PLAN) -> Edited:
+    """The document without an entry of a list; see `remove_light` and `remove_filter` for those.
+
+    path : with the entry's name or number last
+    Raises  DocumentErrors where something still names it
+    """
+    data = opened(sort, text)
+    at, _ = _numbered(sort, data, path)
+    edited, problems = changed(sort, text, [(at, None)])
+    return Edited(edited, f"{_what(path[-2])} {path[-1]} removed", None, problems)
 
 
 def _numbered(sort: Sort, data: Data, path: Path) -> tuple[tuple[str | int, ...], str | None]:
@@ -92,12 +123,12 @@ def _old(sort: Sort, data: Data, path: tuple[str | int, ...]) -> tuple[str, Any,
     key, table = str(path[-1]), _inside(data, path[:-1])
     table = table if isinstance(table, dict) else {}
     if not is_length(sort.model, path):
-        return key, table.get(key), [key]
+        return key, table.get(key), [key] if key in table else []
     names = [f"{length_name(key)}_{unit}" for unit in MM_PER_UNIT]
     there = [each for each in names if each in table]
     if key == length_name(key) and there:
         key = there[0]
-    return key, table.get(there[0]) if there else None, there or [key]
+    return key, table.get(there[0]) if there else None, there
 
 
 def _wrapped(data: Data, path: Path, value: Any, missing: str | None) -> tuple[Path, Any]:
@@ -114,17 +145,17 @@ def _wrapped(data: Data, path: Path, value: Any, missing: str | None) -> tuple[P
     return path[: depth + 1], value
 
 
-def _said(data: Data, path: Path, key: str, old: Any, new: Any) -> str:
-    names = [
+def _said(data: Data, path: Path, change: str, missing: str | None) -> str:
+    names = [] if missing is None else [missing]
+    names += [
         str(entry["name"])
-        for depth in range(1, len(path))
+        for depth in range(len(path) - 1, 0, -1)
         for entry in (_inside(data, path[:depth]),)
         if isinstance(entry, dict) and "name" in entry
     ]
     tables = [str(each) for each in path[:-1] if isinstance(each, str) and each not in WHAT]
-    inside = " ".join([*tables, ""]) if tables else ""
-    whose = ", ".join(reversed(names)) or "the document"
-    return f"{whose}: {inside}{say_change(key, old, new)}"
+    said = " ".join([*tables, change])
+    return f"{', '.join(names)}: {said}" if names else said
 
 
 def _name(data: Data, path: Path) -> str | None:
