@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import Any
 
 from evencast.errors import DocumentErrors, EvencastError, Problem
 from evencast.filters import generic_names
-from evencast.lights import builtin_names
+from evencast.lights.catalogue import builtin_names_and_aliases
 from evencast.lights.looks import look_names
 from evencast.plan.document import read_kit, read_plan
 from evencast.plan.edit import Changes, Path, with_values
@@ -19,6 +20,7 @@ from evencast.plan.plan import Plan
 from evencast.plan.syntax import parsed
 
 Data = dict[str, Any]
+A_PLAN, A_KIT = "the plan", "the kit"
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,21 +29,26 @@ class Sort:
 
     where: str
     model: type[Part]
-    problems: Callable[[str], list[Problem]]
+    problems: Callable[[str], Sequence[Problem]]
 
 
-def _plan_problems(text: str) -> list[Problem]:
-    return read_plan(
-        text, where="the plan", known_lights=builtin_names(), known_looks=look_names()
-    )[1]
+LATEST_TEXTS = 32
+"""Texts whose problems are remembered: the next change begins with the text of the last."""
 
 
-def _kit_problems(text: str) -> list[Problem]:
-    return read_kit(text, where="the kit", known_filters=generic_names())[1]
+@lru_cache(LATEST_TEXTS)
+def _plan_problems(text: str) -> tuple[Problem, ...]:
+    lights, looks = builtin_names_and_aliases(), look_names()
+    return tuple(read_plan(text, where=A_PLAN, known_lights=lights, known_looks=looks)[1])
 
 
-PLAN = Sort("the plan", Plan, _plan_problems)
-KIT = Sort("the kit", Kit, _kit_problems)
+@lru_cache(LATEST_TEXTS)
+def _kit_problems(text: str) -> tuple[Problem, ...]:
+    return tuple(read_kit(text, where=A_KIT, known_filters=generic_names())[1])
+
+
+PLAN = Sort(A_PLAN, Plan, _plan_problems)
+KIT = Sort(A_KIT, Kit, _kit_problems)
 
 
 def opened(sort: Sort, text: str) -> Data:

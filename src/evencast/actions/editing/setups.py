@@ -15,7 +15,7 @@ from evencast.actions.editing.document import (
     named,
     opened,
 )
-from evencast.actions.editing.typing import table_of
+from evencast.actions.editing.forms import table_of
 from evencast.actions.editing.words import say_change, say_value
 from evencast.actions.entry.reading import typed_reading
 from evencast.errors import EvencastError

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from evencast.actions.editing.document import PLAN, Data, Sort, addition, changed, named, opened
-from evencast.actions.editing.typing import is_length, length_name, length_of, table_of, value_of
+from evencast.actions.editing.forms import is_length, length_name, length_of, table_of, value_of
 from evencast.actions.editing.words import key_at, say_change
 from evencast.errors import EvencastError
 from evencast.plan.edit import Path

@@ -5,7 +5,9 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 
+from evencast.actions.entry.lamps import is_tube
 from evencast.actions.entry.line import FRACTIONS, NUMBER, Line, number, short
+from evencast.camera.exposure import marked_stop
 from evencast.quantities import say_mired
 
 _I = re.IGNORECASE
@@ -85,13 +87,14 @@ _THINGS = r"(?:panes?|sheets?|tubes?|lamps?|bulbs?|heads?|panels?|windows?|fixtu
 NUMERALS = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "pair of": 2, "a pair of": 2}
 _NUMERAL = "|".join(sorted(NUMERALS, key=len, reverse=True))
 _TIMES_WATTS = re.compile(rf"{_FRONT}(?P<count>\d{{1,2}})\s*x\s*(?P<bare>\d{{2,5}}){_END}", _I)
+_TIMES = re.compile(rf"{_FRONT}(?P<count>\d{{1,2}})\s*x\s*(?={NUMBER}\s*k?(?:w|watts?)\b)", _I)
 _NO_UNIT = re.compile(
-    rf"{_FRONT}(?P<width>{NUMBER})\s*(?:x|by)\s*(?P<height>{NUMBER})(?![\w.])", _I
+    rf"{_FRONT}(?P<width>\d{{1,2}}(?:\.\d+)?)\s*(?:x|by)\s*(?P<height>{NUMBER})(?![\w.])", _I
 )
 _COUNT = re.compile(
     rf"(?<!\w)x\s*(?P<after>\d+){_END}|{_FRONT}(?P<before>\d+)\s*x(?![\w.])"
     rf"|{_FRONT}(?P<of>\d+)\s+(?P<panes>panes?\b)|{_FRONT}(?P<things>\d+)\s+(?=(?:[\w-]+\s+)?{_THINGS}\b)"
-    rf"|\b(?P<word>{_NUMERAL})\s+(?:(?P<these>panes?\b)|(?=(?:\w+\s+)?{_THINGS}\b))",
+    rf"|\b(?P<word>{_NUMERAL})\s+(?P<these>panes?\b)?",
     _I,
 )
 
@@ -112,6 +115,9 @@ class Length:
         """As it is written: "3 m"."""
         return f"{self.value:g} {self.unit}"
 
+
+FEW = range(1, 21)
+"""Numbers of tubes; no sleeve is so narrow in millimetres."""
 
 Sizes = tuple[float | int, float | int, str]
 
@@ -161,6 +167,9 @@ def _sizes(line: Line) -> None:
             line.ask(f'"{match[0]}" has two units', f"{match['width']} x {match['height']} {last}")
             continue
         size = (number(match["width"]), number(match["height"]), last)
+        if is_tube(line) and not (match["unit"] or match["count"]) and size[0] in FEW:
+            _tubes(line, match, size)
+            continue
         if match["count"]:
             line.say("count", int(match["count"]), match, "")
         line.say("opening", size, match, f"an opening of {size[0]:g} by {size[1]:g} {last}")
@@ -174,6 +183,17 @@ def _sizes(line: Line) -> None:
             line.say(what, length, match, f"{length.said} {length.which}")
         else:
             line.say("length or distance", length, match, length.said)
+
+
+def _tubes(line: Line, match: re.Match[str], size: Sizes) -> None:
+    """ "4 x 1200 mm" of tubes: so many of that length, unless it can be a width as well."""
+    count, length, unit = size
+    if unit in ("mm", "cm"):
+        line.say("count", count, match, f"{count:g} of them")
+        line.say("length", Length(length, unit, "long"), match, f"{length:g} {unit} long")
+        return
+    said = f"{length:g} {unit}"
+    line.query(match, "how many of which length?", f"x{count:g} {said} long", f"{said} long")
 
 
 def _length(match: re.Match[str]) -> Length:
@@ -201,11 +221,18 @@ def read_levels(line: Line) -> None:
         stop = number(match["stop"])
         if match["part"]:
             share = FRACTIONS.get(match["part"]) or WORDS[match["part"].casefold()]
-            stop = round(stop * 2 ** (share / 2), 2)
+            stop = _between(stop, share)
         line.say("level", ("f_stop", stop), match, f"f/{stop:g} on your meter")
     for match in line.found(_LENS):
         lens = match["stop"] or match["bare"]
         line.query(match, "a T-stop is a lens's; is it what your meter reads?", f"f/{lens}")
+
+
+def _between(stop: float, share: float) -> float | int:
+    """A stop and a part of one more: as an iris is marked for thirds."""
+    further = stop * 2 ** (share / 2)
+    is_third = abs(share * 3 - round(share * 3)) < 1e-6
+    return short(float(marked_stop(further).removeprefix("f/")) if is_third else round(further, 2))
 
 
 def _level_key(unit: str) -> str:
@@ -268,6 +295,8 @@ def _amount(match: re.Match[str]) -> float:
 
 
 def _current(line: Line) -> None:
+    for match in line.found(_TIMES):
+        line.say("count", int(match["count"]), match, f"{match['count']} of them")
     for match in line.found(_WATTS):
         watts = short(number(match["watts"]) * (1000 if match["kilo"] else 1))
         line.say("watts", watts, match, f"{watts:g} W on its plate")

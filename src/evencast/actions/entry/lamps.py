@@ -38,15 +38,10 @@ TECHNOLOGIES: dict[str, str] = {
 }
 """Words of the trade for a technology."""
 
+_TWO_COLOUR = ("bi-colour", "bi-color", "bicolour", "bicolor", "two-colour", "two-color")
+
 FORMS: dict[str, str] = {
-    "two-colour panel": "panel",
-    "bicolour panel": "panel",
-    "bi-colour": "panel",
-    "bi-color": "panel",
-    "bicolour": "panel",
-    "bicolor": "panel",
-    "two-colour": "panel",
-    "two-color": "panel",
+    **{f"{each}{rest}": "panel" for each in _TWO_COLOUR for rest in (" panel", " panels", "")},
     "panels": "panel",
     "panel": "panel",
     "household bulb": "household",
@@ -59,6 +54,8 @@ FORMS: dict[str, str] = {
     "skylight": "window",
     "street lamp": "street",
     "street light": "street",
+    "fixtures": "fixture",
+    "fixture": "fixture",
     "fresnels": "fixture",
     "fresnel": "fixture",
 }
@@ -115,6 +112,12 @@ def read_kinds(line: Line) -> None:
                 line.say(what, value, match, SITS.get(value, value))
 
 
+def is_tube(line: Line) -> bool:
+    """Whether what was read so far says that it is a tube."""
+    said = (line.value("form"), line.value("technology"), line.value("built-in light"))
+    return any("tube" in each.split() for each in said if each)
+
+
 def lamp_of(line: Line) -> Lamp:
     """What the light is, by all that was read; asks where that does not say."""
     for what in ("spectrum", "built-in light"):
@@ -127,9 +130,7 @@ def lamp_of(line: Line) -> Lamp:
         kind = {"tube": "tube", "window": "daylight"}[form]
     if kind is None and form == "street":
         return _asked(line, form, "Which lamp burns in it?", "sodium", "mercury", "LED 4000K")
-    if kind == "daylight":
-        form = form or "window"
-    if kind in ("tungsten", "HMI"):
+    if kind in ("tungsten", "HMI") and line.value("role") != "practical":
         form = form or "fixture"
     if kind is not None and "tube" in kind:
         form = form or "tube"

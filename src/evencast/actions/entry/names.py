@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Collection, Sequence
 
-from evencast.actions.entry.lamps import FORMS, TECHNOLOGIES
+from evencast.actions.entry.lamps import FORMS, TECHNOLOGIES, is_tube
 from evencast.actions.entry.line import TAKEN, Bit, Line, alike
 from evencast.errors import nearest
 from evencast.lights.looks import look_names
@@ -79,14 +79,16 @@ def _of_plan(line: Line, what: str, before: str, names: Sequence[str], thing: st
     """
     by_plain = {folded(alike(each)): each for each in names}
     known = "|".join(
-        re.escape(each).replace(r"\ ", r"\s+") for each in sorted(by_plain, key=len, reverse=True)
+        re.escape(each).replace(r"\ ", r"\s+").replace(",", ",?")
+        for each in sorted(by_plain, key=len, reverse=True)
     )
+    by_plain = {each.replace(",", ""): name for each, name in by_plain.items()}
     if known:
         exact = re.compile(
             rf"\b(?:{before})\s+(?:the\s+)?(?P<q>\"?)(?P<name>{known})(?P=q)(?!\w)", _I
         )
         for match in line.found(exact):
-            name = by_plain[folded(match["name"])]
+            name = by_plain[folded(match["name"]).replace(",", "")]
             line.say(what, name, match, f"{what} {quoted(name)}")
     if not thing:
         return
@@ -105,9 +107,7 @@ def read_words(line: Line) -> None:
     for match in line.found(_pattern(MOVES)):
         move = MOVES[" ".join(match[0].casefold().split())]
         line.say(f"move {move}", move, match, f"what may be done to it: {move}")
-    if "tube" in (line.value("form"), *(line.value("technology") or "").split()[-1:]) or (
-        line.value("built-in light") and "tube" in line.value("built-in light")
-    ):
+    if is_tube(line):
         _one_of(line, "sleeve", DIAMETERS, "sleeves of {} mm round")
 
 
@@ -171,31 +171,38 @@ def _runs(line: Line) -> list[list[re.Match[str]]]:
 
 def _is_beside(line: Line, run: list[re.Match[str]]) -> bool:
     """Whether words begin the line, or stand right beside what says what the light is."""
-    begin, end = run[0].start(), run[-1].end()
-    return begin == 0 or bool(_lamp_end(line, begin)) or bool(_lamp_begin(line, end))
-
-
-def _lamp_spans(line: Line) -> list[tuple[int, int]]:
     says = ("technology", "form", "role", "built-in light")
+    begin, end = run[0].start(), run[-1].end()
+    there = (_before(line, begin, *says[:2]), _behind(line, end, *says))
+    return begin == 0 or there != (None, None)
+
+
+def _lamp_spans(line: Line, *says: str) -> list[tuple[int, int]]:
     bits = [line.said[each] for each in says if each in line.said]
-    return sorted((each.begin, each.begin + len(each.words)) for each in bits)
+    return [(each.begin, each.begin + len(each.words)) for each in bits]
 
 
-def _lamp_end(line: Line, at: int) -> tuple[int, int] | None:
-    return next((each for each in _lamp_spans(line) if line.text[each[1] : at] == " "), None)
+def _before(line: Line, at: int, *says: str) -> int | None:
+    """Where words begin that end one space before a place."""
+    spans = _lamp_spans(line, *says)
+    return next((begin for begin, end in spans if line.text[end:at] == " "), None)
 
 
-def _lamp_begin(line: Line, at: int) -> tuple[int, int] | None:
-    return next((each for each in _lamp_spans(line) if line.text[at : each[0]] == " "), None)
+def _behind(line: Line, at: int, *says: str) -> int | None:
+    """Where words end that begin one space behind a place."""
+    spans = _lamp_spans(line, *says)
+    return next((end for begin, end in spans if line.text[at:begin] == " "), None)
 
 
 def _name_words(line: Line, run: list[re.Match[str]]) -> None:
-    """Takes words as the name, together with what stands right beside them."""
+    """Takes words as the name, with what stands right beside them: "edge LED panel", "garden
+    view", "window left"."""
     begin, end = run[0].start(), run[-1].end()
-    while (before := _lamp_end(line, begin)) is not None:
-        begin = before[0]
-    while (after := _lamp_begin(line, end)) is not None:
-        end = after[1]
+    beside = _behind(line, end, "technology")
+    beside = _behind(line, beside or end, "form") or beside
+    end = beside or _behind(line, end, "role", "built-in light") or end
+    before = _before(line, begin, "form", "technology") if beside is None else None
+    begin = begin if before is None else before
     name = line.text[begin:end].strip(" ,;")
     for match in run:
         line.take(match, "")

@@ -172,8 +172,8 @@ def say(change: Change) -> str:
     if new is None:
         return f"{place} removed"
     if old is None:
-        told = say_value(key_at(change.path, change.path[-1]), _nameless(new))
-        return f"{place} added: {told}"
+        body = say_value(key_at(change.path, change.path[-1]), _nameless(new))
+        return f"{place} added: {body}"
     if isinstance(old, Mapping) and isinstance(new, Mapping):
         told = [
             say_change(key_at(change.path, key), old.get(key), new.get(key))
