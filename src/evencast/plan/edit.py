@@ -11,7 +11,7 @@ from typing import Any, NoReturn
 
 import tomlkit
 from tomlkit.exceptions import TOMLKitError
-from tomlkit.items import InlineTable, SingleKey
+from tomlkit.items import InlineTable, Null, SingleKey, Whitespace
 
 from evencast.errors import EvencastError
 from evencast.plan.digits import Written
@@ -200,7 +200,10 @@ def _inside(keys: Any, path: Place) -> Any:
 
 def _put(holder: Any, key: str | int, value: Value | None, *, indent: str, ending: str) -> None:
     if value is None:
+        roomy = holder.as_string().endswith(" }")
         del holder[key]
+        if isinstance(holder, InlineTable):
+            _close_up(holder, roomy=roomy)
         return
     item = tomlkit.value(_written(value))
     if isinstance(key, int) and key == len(holder):
@@ -213,6 +216,24 @@ def _put(holder: Any, key: str | int, value: Value | None, *, indent: str, endin
         item.trivia.trail = " " if roomy else ""
     elif is_new:
         item.trivia.indent, item.trivia.trail = indent, ending
+
+
+def _close_up(table: InlineTable, *, roomy: bool) -> None:
+    """Takes out the gap that a key leaves in braces; to be written, not to be changed further."""
+    kept: list[Any] = []
+    opened, spaced = True, False  # no value since the last comma; a space right before
+    for key, item in table.value.body:
+        text = item.as_string()
+        again = (opened and text == ",") or (spaced and text.isspace())
+        if key is None and (again or isinstance(item, Null)):
+            continue
+        opened = key is None and (opened or text == ",")
+        spaced = key is None and text.isspace()
+        kept.append((key, item))
+    while kept and kept[-1][0] is None:
+        kept.pop()
+    blank = [(None, Whitespace(" "))] if roomy and kept else []
+    table.value.body[:] = [*kept, *blank]
 
 
 def _written(value: Value) -> str:

@@ -270,6 +270,23 @@ def test_what_has_headings_goes_with_them(path: Path, gone: str) -> None:
         assert with_values(text, [(path, None)], where="job.toml") == text.replace(cut, "")
 
 
+@pytest.mark.parametrize(
+    ("braces", "key", "left"),
+    [
+        ("{ m = -10, s = -1 }", "s", "{ m = -10 }"),
+        ("{ m = -10, s = -1, t = 3 }", "m", "{ s = -1, t = 3 }"),
+        ("{ m = -10, s = -1, t = 3 }", "s", "{ m = -10, t = 3 }"),
+        ("{m = -10, t = 3}", "t", "{m = -10}"),
+        ("{m = -10,t = 3}", "m", "{t = 3}"),
+        ("{ m = -10 }", "m", "{}"),
+    ],
+)
+def test_a_key_leaves_no_gap_in_braces(braces: str, key: str, left: str) -> None:
+    """The others stand as if it had never been there."""
+    changed = with_values(f"a = {braces}  # x\n", [(("a", key), None)], where="job.toml")
+    assert changed == f"a = {left}  # x\n"
+
+
 def test_a_list_with_headings_becomes_one_in_brackets() -> None:
     """Where the whole of it is set anew."""
     changed = with_values(ENTRIES, [(("l", "x", "p"), [{"w": 5}])], where="job.toml")

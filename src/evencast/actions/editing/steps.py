@@ -18,7 +18,7 @@ LINEAR = ("lux", "fc", "cd")
 NEAR_ENOUGH = 2e-4
 """A reading may be off by this share to be a shorter number: far below what a meter shows."""
 SNAP = 0.03
-"""Stops this near to a third are meant as thirds: 0.33, 0.67, 1.3."""
+"""Stops this near to a sixth are meant as thirds or as halves: 0.33, 0.67, 1.3, 0.17."""
 
 
 def step_level(text: str, light: str, thirds: int) -> Edited:
@@ -47,7 +47,7 @@ def step_aim(text: str, light: str, thirds: int) -> Edited:
     change = ((*path, "aim", "stops"), new) if aim else ((*path, "aim"), {"stops": new})
     edited, problems = changed(PLAN, text, [change])
     before = "" if old is None else f"{say_value('stops', old)} -> "
-    said = f"aim {before}{say_value('stops', new)} against the key, {_by(thirds)}"
+    said = f"aim against the key {before}{say_value('stops', new)}, {_by(thirds)}"
     return Edited(edited, f"{entry['name']}: {said}", str(entry["name"]), problems)
 
 
@@ -98,9 +98,9 @@ def _stepped(key: str, value: float, thirds: int) -> float | int:
 
 def stepped_stops(stops: float, thirds: int) -> float | int:
     """Stops so many thirds further: 0.33 and a third is 0.67, and not 0.66."""
-    near = round(stops * 3)
-    if abs(near / 3 - stops) <= SNAP:
-        stops = near / 3
+    near = round(stops * 6) / 6
+    if abs(near - stops) <= SNAP:
+        stops = near
     return _whole(round(stops + thirds / 3, 2))
 
 

@@ -45,7 +45,7 @@ _CAMERA = re.compile(
 )
 _KELVIN = re.compile(
     rf"{_FRONT}(?P<cct>\d{{3,6}}(?:\.\d+)?)\s*(?:(?:k|kelvin)\b\s*,?\s*(?P<duv>[+-]?\s*0?\.\d+"
-    rf"(?![\d.]))?|(?P<near>[+-]\s*0?\.\d+))(?:\s*duv\b)?",
+    rf"(?![\d.]))?|(?P<near>[+-]\s*0?\.\d+))(?:\s*duv\b(?!\s*[+-]?\s*[\d.]))?",
     _I,
 )
 _DUV = re.compile(rf"\bduv\s*(?P<before>[+-]?\s*{NUMBER})|(?P<after>[+-]?\s*0?\.\d+)\s*duv\b", _I)

@@ -101,9 +101,9 @@ def _keys(line: Line) -> dict[str, Any]:
                 remedy="Write lux, fc, EV or a stop, as in f/4.",
             )
         keys[name] = value
-    if not keys:
+    if keys.keys() <= {"duv", "tint"}:
         raise EvencastError(
-            "it holds no reading",
+            "it says no colour without Kelvin" if keys else "it holds no reading",
             where="the line",
             remedy='Write what the meter says, as in "5480 K 0.001 f/4"; the time, the sky and '
             "the frame may stand behind it.",
