@@ -83,7 +83,8 @@ class Clash:
     """One thing that two people changed to different values.
 
     path               : of the value in the document, entries of lists by their names; () where
-                         each version is sound and only both together are not
+                         each version is sound and only both together are not, so that one of the
+                         two is kept whole
     where              : the same in words
     base, mine, theirs : the values, None where there is none
     base_said, mine_said, theirs_said : the same in words, what differs from the base alone

@@ -64,7 +64,7 @@ def step_dimmer(text: str, setup: str, light: str, thirds: int) -> Edited:
     new = stepped_stops(old, -thirds)
     if new < 0:
         raise EvencastError(
-            f"it is dimmed by {say_stops(old)} and cannot be {_by(thirds)}",
+            f"it is dimmed by {say_value('dim_stops', old)} and cannot be {_by(thirds)}",
             where=f"light {quoted(light)}",
             remedy="Take a scrim or a sheet out, or move it nearer.",
         )

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from evencast.actions.editing.document import Data
+from evencast.actions.editing.forms import length_name
 from evencast.actions.editing.words import key_at, say_change, say_key, say_value
 from evencast.plan.place import folded, quoted
 
@@ -175,15 +176,25 @@ def say(change: Change) -> str:
         body = say_value(key_at(change.path, change.path[-1]), _nameless(new))
         return f"{place} added: {body}"
     if isinstance(old, Mapping) and isinstance(new, Mapping):
-        told = [
-            say_change(key_at(change.path, key), old.get(key), new.get(key))
-            for key in dict.fromkeys([*old, *new])
-            if differs(old, new, key)
-        ]
-        return f"{place}: {'; '.join(told)}"
+        return f"{place}: {'; '.join(_differences(change.path, old, new))}"
     outer = where(change.path[:-1])
     said = say_change(key_at(change.path, change.path[-1]), old, new)
     return f"{outer}: {said}" if outer else said
+
+
+def _differences(
+    path: tuple[str, ...], old: Mapping[str, Any], new: Mapping[str, Any]
+) -> list[str]:
+    """What differs between two tables, key by key; a length in another unit is one change."""
+    units = {length_name(key): key for key in old if key not in new}
+    told = []
+    for key in dict.fromkeys([*old, *new]):
+        before = key if key in old else units.get(length_name(key), key)
+        moved = key not in new and any(length_name(each) == length_name(key) for each in new)
+        if not moved and differs(old, new, key):
+            at, was = key_at(path, key), key_at(path, before)
+            told.append(say_change(at, old.get(before), new.get(key), old_key=was))
+    return told
 
 
 def _nameless(value: Any) -> Any:
