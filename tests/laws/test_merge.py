@@ -230,6 +230,19 @@ def test_remarks_written_by_hand_come_along_or_their_loss_is_told() -> None:
     assert ("# wide open" in beside.text) != bool(beside.notes)
 
 
+def test_an_order_is_kept_or_its_loss_is_told() -> None:
+    """The order of lights says which key comes first."""
+    blocks = BASE.split("[[light]]")
+    turned = "[[light]]".join([blocks[0], blocks[2], blocks[1], *blocks[3:]])
+    kept = merge(BASE, turned, EDITS["layers"](BASE))
+    assert [each["name"] for each in tomllib.loads(kept.text)["light"]][:2] == LIGHTS[1::-1]
+    assert kept.notes == []
+    lost = merge(BASE, turned, EDITS["key lux"](BASE))
+    order = [each["name"] for each in tomllib.loads(lost.text)["light"]]
+    told = lost.notes == ["The order in which you put each light was not carried over."]
+    assert told != (order[:2] == LIGHTS[1::-1])
+
+
 def test_a_kit_is_merged_by_its_filters() -> None:
     """Two filters added, one counted; the same one counted twice clashes."""
     kit = tables.demo_documents()["kit.toml"]

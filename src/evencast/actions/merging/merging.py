@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from evencast.actions.editing.document import PLAN, Data, Sort, opened
+from evencast.actions.editing.document import PLAN, Data, Sort, entries, opened
 from evencast.actions.merging.changes import (
     KEYED,
     NOTHING,
@@ -32,6 +32,7 @@ REMARKS = (
     "What you changed was put into the other version; remarks that you wrote by hand "
     "could not all be carried over."
 )
+ORDER = "The order in which you put each {} was not carried over."
 
 
 def merge(base: str, mine: str, theirs: str, *, sort: Sort = PLAN) -> Merged:
@@ -96,7 +97,20 @@ def _together(
     by_lines = merged_lines(base, my_text, their_text) if apart else None
     if by_lines is not None and _says_the_same(sort, text, by_lines):
         return by_lines, []
-    return text, [REMARKS] if _remarks_lost(base, my_text, text) else []
+    notes = [REMARKS] if _remarks_lost(base, my_text, text) else []
+    datas = [opened(sort, each) for each in (base, my_text, text)]
+    return text, notes + [ORDER.format(key) for key in KEYED if _order_lost(key, *datas)]
+
+
+def _order_lost(key: str, base: Data, mine: Data, merged: Data) -> bool:
+    """Whether I put the entries of a list into another order, and the merged text has not."""
+    old, new, now = (_names(each, key) for each in (base, mine, merged))
+    moved = [each for each in new if each in old] != [each for each in old if each in new]
+    return moved and [each for each in new if each in now] != [each for each in now if each in new]
+
+
+def _names(data: Data, key: str) -> list[str]:
+    return [str(each.get("name")) for each in entries(data, (key,)) if isinstance(each, dict)]
 
 
 def _remarks_lost(base: str, mine: str, merged: str) -> bool:
