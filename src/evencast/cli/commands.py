@@ -8,7 +8,7 @@ from typing import Any
 
 import click
 
-from evencast.cli import day, paper, quick, scout
+from evencast.cli import day, look, paper, quick, scout
 from evencast.cli.options import (
     ROLES,
     json_option,
@@ -186,6 +186,6 @@ def where(as_json: bool) -> None:
 
 ALL = (
     *(demo, light, through, match, solve),
-    *(*day.ALL, *paper.ALL, scout.pack, *quick.ALL),
+    *(*day.ALL, *paper.ALL, look.look, scout.pack, *quick.ALL),
     *(lights, filters, scout.looks, schema, where),
 )
