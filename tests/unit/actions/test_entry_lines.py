@@ -685,6 +685,50 @@ LINES: list[tuple[str, str, dict[str, Any]]] = [
         "tungsten bulb 60",
         {"role": "practical", "builtin": "filament bulb", "watts": 60},
     ),
+    (
+        "daylight LED 5600K bulb practical",
+        "LED bulb 5600",
+        {"role": "practical", "kind": "phosphor LED", "cct_k": 5600, "fitting": "household"},
+    ),
+    (
+        "window N fill f4 at ISO 800 1/50",
+        "window N",
+        {
+            "role": "fill",
+            "builtin": "daylight 5600 K",
+            "level": {"f_stop": 4, "exposure_index": 800, "shutter_s": 0.02},
+        },
+    ),
+    (
+        "ceiling: 6 tubes FL11 4 ft long background",
+        "ceiling",
+        {
+            "role": "background",
+            "builtin": "three-band tube FL11",
+            "aperture": [{"width_mm": 102, "height_mm": 1219.2, "count": 6}],
+        },
+    ),
+    (
+        "4 LED panels 5600K fill",
+        "LED panels 5600",
+        {
+            "role": "fill",
+            "kind": "phosphor LED",
+            "cct_k": 5600,
+            "fitting": "panel",
+            "count": 4,
+        },
+    ),
+    (
+        "300W tungsten, 6ft, spot, hair",
+        "tungsten 300",
+        {
+            "role": "other",
+            "builtin": "tungsten 3200 K",
+            "level": {"watts": 300, "focus": "spot", "distance_ft": 6},
+            "watts": 300,
+        },
+    ),
 ]
 
 
