@@ -64,6 +64,21 @@ def printing_options(command: Command) -> Command:
     metavar="URL",
     help="Where phones will find the pocket page: the cards' QR codes lead there.",
 )
+@click.option(
+    "--labels",
+    default="",
+    metavar="SHEET",
+    help='The sheet of adhesive labels: "63.5 x 38.1 mm, 3 x 7, left 7.2, top 15.1, gap 2.5 x 0".'
+    "  [default: this one, or 2.625 x 1 in, 3 x 10, on letter]",
+)
+@click.option(
+    "--label-start",
+    type=int,
+    default=1,
+    show_default=True,
+    metavar="N",
+    help="The first label left on a sheet that is partly used, counted along the rows.",
+)
 @printing_options
 @json_option
 def handout(plan: Path, only: str, as_json: bool, **options: Any) -> None:
@@ -71,12 +86,14 @@ def handout(plan: Path, only: str, as_json: bool, **options: Any) -> None:
 
     Example:  evencast handout bindery/plan.toml --only cards,choice --to paper
     """
+    from dataclasses import fields
+
     from evencast.actions.handouts.handout import handout as act
     from evencast.actions.handouts.job import Wishes
     from evencast.cli import paper_text
     from evencast.cli.progress import progress
 
-    wishes = Wishes(**{name: options.pop(name) for name in ("date", "author", "paper", "address")})
+    wishes = Wishes(**{each.name: options.pop(each.name) for each in fields(Wishes)})
     names = [each.strip() for each in only.split(",") if each.strip()]
     with progress("Hand-outs") as told:
         answer = act(plan, only=names, wishes=wishes, progress=told, **options)

@@ -67,6 +67,19 @@ class PlannedLight:
 
 
 @dataclass(frozen=True)
+class AlternativeLight:
+    """What to do with one light in another way: the same as of a `PlannedLight`."""
+
+    name: str
+    move: str
+    dial_k: float | None
+    dim_stops: float
+    swapped_for: str | None
+    filters: list[str]
+    scrims: list[str]
+
+
+@dataclass(frozen=True)
 class Alternative:
     """The scene done another way, for comparison.
 
@@ -80,6 +93,7 @@ class Alternative:
     off_level   : lights too dark or too bright
     cost        : by the plan's weights, in sheets; the best has the least of all balances that
                   are to choose from
+    lights      : what to do with each, in the plan's order
     """
 
     name: str
@@ -95,6 +109,7 @@ class Alternative:
     off_colour: list[str]
     off_level: list[str]
     cost: float
+    lights: list[AlternativeLight]
 
 
 @dataclass(frozen=True)

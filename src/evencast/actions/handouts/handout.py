@@ -6,8 +6,10 @@ from collections.abc import Sequence
 from importlib import import_module
 from pathlib import Path
 
+from evencast.actions.handouts.address import checked_address
 from evencast.actions.handouts.job import Job, Made, Wishes, checked_date, job
 from evencast.errors import EvencastError, Problem
+from evencast.handouts.label_sheet import checked_start, label_sheet
 from evencast.quantities import listed
 from evencast.results.handout import HandoutAnswer, HandoutFile
 from evencast.solver.scene import Progress
@@ -32,11 +34,13 @@ def handout(
     only    : which of `KINDS`; all where empty
     to      : the folder they go to
     replace : whether files of the same names may be written over
-    Raises  EvencastError for a hand-out there is none of, a date that is none, or a file that is
-            there already; nothing is written then
+    Raises  EvencastError for a hand-out there is none of, a date, an address or a sheet of labels
+            that is none, or a file that is there already; nothing is written then
     """
     chosen = _chosen(only)
     checked_date(wishes.date)
+    checked_address(wishes.address)
+    checked_start(wishes.label_start, label_sheet(wishes.labels, wishes.paper))
     ready = job(path, wishes, setup=setup, progress=progress)
     made = _made(ready, chosen, progress)
     if not replace:
