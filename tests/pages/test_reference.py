@@ -109,7 +109,7 @@ def test_the_pdf_says_the_numbers_of_the_answer(plain: Path) -> None:
 
 def test_the_table_holds_the_numbers_unrounded(plain: Path) -> None:
     rows = card(plain, "--as", "reference")["rows"]
-    table = list(csv.DictReader(written(plain, "reference.csv").decode("utf-8-sig").splitlines()))
+    table = list(csv.DictReader(written(plain, "reference.csv").decode("utf-8").splitlines()))
     assert [each["filter"] for each in table] == [each["name"] for each in rows]
     for cells, row in zip(table, rows, strict=True):
         assert float(cells["loss_stops"]) == row["loss_stops"]

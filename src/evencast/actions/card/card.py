@@ -120,8 +120,7 @@ def _documents(
 ) -> list[_Made]:
     if kind == "reference":
         pages = _set(kind, f"Filters: {answer.kit}", papers.reference(answer, intro), "pdf", wishes)
-        table = reference_csv(answer).encode("utf-8-sig")
-        return [*pages, _Made(kind, "reference.csv", table)]
+        return [*pages, _Made(kind, "reference.csv", reference_csv(answer))]
     if kind == "comparison":
         content, title = papers.comparison(answer, shots), f"Before and after: {answer.kit}"
         return [made for form in forms for made in _set(kind, title, content, form, wishes)]

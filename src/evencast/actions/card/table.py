@@ -5,16 +5,14 @@ from __future__ import annotations
 from typing import Any
 
 from evencast.actions.card.facts import say_evidence
-from evencast.handouts.rows_csv import csv_text
+from evencast.handouts.spreadsheet import csv_bytes
 from evencast.results.card import CardAnswer, CardRow
 
 
-def reference_csv(answer: CardAnswer) -> str:
+def reference_csv(answer: CardAnswer) -> bytes:
     """Every number of the reference, one filter to a row."""
-    return csv_text(
-        [name for name, _ in _CSV],
-        [[value(each) for _, value in _CSV] for each in answer.rows],
-    )
+    rows = [{name: value(each) for name, value in _COLUMNS} for each in answer.rows]
+    return csv_bytes([name for name, _ in _COLUMNS], rows)
 
 
 def _end(row: CardRow, name: str, place: int) -> float | None:
@@ -25,7 +23,7 @@ def _pick(ends: tuple[float, float] | None, place: int) -> float | None:
     return ends[place] if ends else None
 
 
-_CSV: tuple[tuple[str, Any], ...] = (
+_COLUMNS: tuple[tuple[str, Any], ...] = (
     ("filter", lambda row: row.name),
     ("role", lambda row: row.role),
     ("series", lambda row: row.series),

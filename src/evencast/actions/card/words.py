@@ -279,7 +279,7 @@ def _density(each: Numbers, balances_k: tuple[float, float]) -> Told:
             f"{say_percent(each.transmission_percent)} is left, and f/8 becomes "
             f"{_stop(8.0, each.loss_stops)}."
         ],
-        [*limits, "It takes nothing of the difference between lamps."],
+        [*limits, "It brings no two lamps nearer to each other in colour."],
     )
 
 
@@ -295,8 +295,8 @@ def _diffusion(each: Numbers, balances_k: tuple[float, float]) -> Told:
     return Told(
         f"spreads the light; {lost}",
         [
-            "Use it to make a hard light softer: the larger it is lit and the nearer it hangs, the "
-            "softer."
+            "Use it to make a hard light softer: the larger its lit part and the nearer it hangs, "
+            "the softer."
         ],
         [*turned, "No number tells how soft or how dark it comes out: meter it where the face is."],
     )
