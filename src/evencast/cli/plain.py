@@ -6,7 +6,7 @@ import textwrap
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
-from evencast.quantities import say_stops
+from evencast.quantities import say_stops, say_turn
 from evencast.results.light import (
     Band,
     LightAnswer,
@@ -50,7 +50,7 @@ def through(answer: ThroughAnswer) -> str:
     if answer.shift_mired is None:
         told = f"{stack} turns {answer.light} into {looks} and {cost}."
     else:
-        told = f"{stack} turns {answer.light} {turn(answer.shift_mired)} and {cost}: {looks}."
+        told = f"{stack} turns {answer.light} {say_turn(answer.shift_mired)} and {cost}: {looks}."
     lines = [sentence(told), ""]
     lines += pairs(
         [
@@ -138,19 +138,12 @@ def quality(reading: LightReading) -> list[tuple[str, str]]:
     ]
 
 
-def turn(mired: float) -> str:
-    """A mired shift in words."""
-    if round(abs(mired)) == 0:
-        return "0 mired"
-    return f"{abs(mired):.0f} mired {'warmer' if mired > 0 else 'cooler'}"
-
-
 def shift(mired: float | None, duv_shift: float | None) -> str:
     """A shift in numbers and words."""
     if mired is None or duv_shift is None:
         return "none: one of both colours has no colour temperature"
     side = "" if abs(duv_shift) < 0.00005 else (" greener" if duv_shift > 0 else " more magenta")
-    return f"{turn(mired)}, Duv {duv_shift + 0.0:+.4f}{side}"
+    return f"{say_turn(mired)}, Duv {duv_shift + 0.0:+.4f}{side}"
 
 
 def many(count: int, what: str) -> str:

@@ -7,7 +7,6 @@ from collections.abc import Sequence
 from evencast.cli.plain import bullets, many, sentence
 from evencast.cli.spot_text import spots
 from evencast.cli.text import doubt_told, problem_line, table
-from evencast.quantities import listed
 from evencast.results.exposure import SceneExposure, ViewAnswer
 from evencast.results.plan import Alternative, DemoAnswer, PlannedLight, SolveAnswer
 from evencast.results.words import (
@@ -21,6 +20,7 @@ from evencast.results.words import (
     say_minutes,
     say_off,
     say_role,
+    say_stays,
     say_stop_range,
     say_verdict,
     say_view,
@@ -54,25 +54,22 @@ def demo(answer: DemoAnswer) -> str:
     """The demo."""
     told = [solve(answer.solved), ""]
     if answer.written_to is None:
-        told.append("An invented job. `evencast demo --to DIR` writes its plan and kit to DIR.")
+        told.append(
+            sentence(
+                "An invented job. `evencast demo --to DIR` writes its plan, its kit and its "
+                "hand-outs to DIR."
+            )
+        )
     else:
         told.append(f"Written to {answer.written_to}: {', '.join(answer.files)}")
+        told.append("For paper and phone:")
+        told += [f"  {each.what:<10} {each.file}" for each in answer.handouts]
     return "\n".join(told)
 
 
 def _verdict(answer: SolveAnswer) -> str:
-    text = f"{answer.plan}: {say_verdict(answer)}. {say_work(answer)}."
-    lost = [each.name for each in answer.lights if each.move == "nothing reaches it"]
-    if lost:
-        text += f" Nothing reaches {listed(lost)}: flag it, switch it off, or let it be a colour."
-    stays = [
-        each.name
-        for each in answer.lights
-        if not each.within_tolerance and not each.harmless and each.name not in lost
-    ]
-    if stays:
-        text += f" Not as wanted: {listed(stays)}; below is why, and what helps."
-    return text
+    done = f"{answer.plan}: {say_verdict(answer)}. {say_work(answer)}."
+    return " ".join([done, *say_stays(answer)])
 
 
 def _plan_table(planned: Sequence[PlannedLight]) -> str:

@@ -41,6 +41,24 @@ def say_work(answer: SolveAnswer) -> str:
     return sheet + (f", about {say_minutes(answer.minutes)}" if round(answer.minutes) else "")
 
 
+def say_stays(answer: SolveAnswer) -> list[str]:
+    """Sentences on lights that nothing reaches, and on those that are not as wanted."""
+    told = []
+    lost = [each.name for each in answer.lights if each.move == "nothing reaches it"]
+    if lost:
+        told.append(
+            f"Nothing reaches {listed(lost)}: flag it, switch it off, or let it be a colour."
+        )
+    stays = [
+        each.name
+        for each in answer.lights
+        if not each.within_tolerance and not each.harmless and each.name not in lost
+    ]
+    if stays:
+        told.append(f"Not as wanted: {listed(stays)}; below is why, and what helps.")
+    return told
+
+
 def say_balance(balance: AimAnswer) -> str:
     """A balance in kelvin, and as it was written where that says more."""
     if balance.cct_k is None:

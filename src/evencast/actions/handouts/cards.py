@@ -9,11 +9,11 @@ from evencast.actions.handouts.card_facts import circuit_of, facts_of_lamp, fact
 from evencast.actions.handouts.card_readings import TO_FILL_IN, rows_of
 from evencast.actions.handouts.job import Job, Made, Part
 from evencast.actions.handouts.otherwise import otherwise
-from evencast.actions.hanging import hanging
 from evencast.handouts.anchor import anchor
 from evencast.handouts.cards import Card, Cards, Row, Step
 from evencast.handouts.qr import qr_code
 from evencast.plan.light import Light
+from evencast.plan.setups import light_in
 from evencast.results.exposure import NdChoice, ViewAnswer
 from evencast.results.plan import PlannedLight
 from evencast.results.words import at_the_lamp, say_over
@@ -29,7 +29,7 @@ NO_LIGHT = (
 def made(job: Job) -> list[Made]:
     """The cards of every set-up as one PDF, in the order of the plan's lights."""
     cards = [
-        _with_code(_card(job, part, light), light.name, part.name, job.wishes.address)
+        _with_code(card_of(job, part, light), light.name, part.name, job.wishes.address)
         for part in job.parts
         for light in part.loaded.plan.light
     ]
@@ -38,7 +38,8 @@ def made(job: Job) -> list[Made]:
     return [Made(FILE, printed.files[0], printed.problems)]
 
 
-def _card(job: Job, part: Part, light: Light) -> Card:
+def card_of(job: Job, part: Part, light: Light) -> Card:
+    """The card of one light in one set-up, without a code."""
     planned = next((each for each in part.answer.lights if each.name == light.name), None)
     view = next((each for each in part.answer.views if each.name == light.name), None)
     blank = Card(
@@ -61,14 +62,14 @@ def _lamp(
     card: Card, job: Job, part: Part, light: Light, planned: PlannedLight, view: ViewAnswer | None
 ) -> Card:
     """A light with a stack of its own, or with something else to do to it."""
-    hangs = hanging(part.loaded, part.setup, light.name, folder=job.path.parent)
+    said = light_in(part.setup, light.name)
     off = planned.move == "switch off"
     return replace(
         card,
         steps=_steps(planned, light) + _own_nd(planned, view),
-        facts=facts_of_lamp(part, light, planned, view, hangs, paper=job.wishes.paper),
-        rows=rows_of(part, hangs, None if off else planned),
-        otherwise=otherwise(hangs, planned, light),
+        facts=facts_of_lamp(part, light, planned, view, said, paper=job.wishes.paper),
+        rows=rows_of(part, said, None if off else planned),
+        otherwise=otherwise(said, planned, light),
         cautions=_cautions(part, light, [*planned.cautions, *(view.cautions if view else [])]),
     )
 

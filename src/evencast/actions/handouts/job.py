@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass
 from pathlib import Path
 
+from evencast.actions.charts import plan_numbers
 from evencast.actions.planned import LoadedPlan, load_plan
 from evencast.actions.solve import solve
 from evencast.errors import EvencastError, Problem
@@ -36,9 +37,8 @@ class Part:
 
     @property
     def numbers(self) -> dict[str, int]:
-        """The number of every light by its name, on every document: its place in the plan, from
-        1, views counted, so that no set-up changes it."""
-        return {light.name: place for place, light in enumerate(self.loaded.plan.light, 1)}
+        """The number of every light by its name, on every document."""
+        return plan_numbers(self.loaded.plan)
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,11 +67,13 @@ class Job:
 
     path  : of the plan
     parts : its set-ups in the plan's order, or the plan itself alone
+    progress : told what is being done, how much of it is done, of how much
     """
 
     path: Path
     parts: list[Part]
     wishes: Wishes
+    progress: Progress | None = None
 
     @property
     def name(self) -> str:
@@ -105,7 +107,7 @@ def job(path: Path, wishes: Wishes, *, setup: str | None, progress: Progress | N
         name = each.name if each else None
         loaded = load_plan(path, setup=name) if name else plain
         parts.append(Part(each, loaded, solve(path, setup=name, progress=progress)))
-    return Job(path, parts, wishes)
+    return Job(path, parts, wishes, progress)
 
 
 def checked_date(text: str) -> str:
