@@ -19,6 +19,8 @@ from evencast.actions.handouts import cards
 from evencast.actions.handouts.job import Job, job
 from evencast.cli.main import main
 from evencast.handouts.anchor import anchor
+from evencast.handouts.cards import Card, Cards, Step
+from evencast.handouts.qr import qr_code
 from evencast.handouts.typeset import Document, Paper, typeset
 from evencast.quantities import say_duv
 from tests.pages.jobs import (
@@ -42,6 +44,7 @@ from tests.pages.reading import (
 )
 from tests.plans import light, write_plan
 
+CARD = Card("1", "north window", "fill", [Step("1", "half CTO")], [], "", [], [], [])
 A5, HALF_LETTER = (148.0, 210.0), (139.7, 215.9)
 
 
@@ -312,6 +315,22 @@ def test_no_stack_is_pushed_off_its_card(demo: Job, sheets: int, name: str) -> N
         assert f"{place} {name}".replace(" ", "") in first.replace(" ", "")
     assert "expected" in first
     assert "dim 2/3 stop" in first
+
+
+def test_a_number_of_any_length_leaves_room_for_the_name(demo: Job) -> None:
+    code = qr_code(ADDRESS)
+    card = replace(CARD, qr=code.svg, qr_alt="a code", qr_mm=code.width_mm)
+    content = Cards("p", [replace(card, number=str(10**place)) for place in range(6)], "")
+    (pdf,) = typeset(Document("cards", "T", "", "2031-05-04", content)).files
+    document = pypdfium2.PdfDocument(pdf)
+    assert len(document) == 6
+    for place, page in enumerate(document):
+        text = page.get_textpage()
+        assert text.get_text_range().startswith(str(10**place))
+        (at, count) = text.search("north window").get_next()
+        boxes = [text.get_charbox(at + letter) for letter in range(count)]
+        assert max(box[2] for box in boxes) * MM_PER_POINT < 148.0 - 31.0
+        assert boxes[0][3] - boxes[0][1] > 7.0  # points of an n: not shrunk away
 
 
 def test_a_plan_without_lights_says_what_to_add(tmp_path: Path) -> None:

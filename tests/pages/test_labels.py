@@ -32,7 +32,7 @@ from tests.pages.reading import (
 )
 
 LARGE = "99.1 x 57 mm, 2 x 5, left 5, top 6, gap 2 x 0"
-SMALL = "25 x 10 mm, 7 x 27"
+SMALL = "25 x 12 mm, 7 x 22"
 
 
 @pytest.fixture(scope="module")
@@ -150,6 +150,9 @@ def test_small_labels_can_be_read(rich: Job, named: Job) -> None:
         assert min(heights) > 5 * 0.7  # digits are 0.73 of the type size
         text = text_of(pdf_of(job, sheet=SMALL))
         assert all(each.cut.mark in text for each in owned(job))
+    for each in owned(rich):
+        assert each.cut.filter in text_of(pdf_of(rich, sheet=SMALL))
+    assert "1150 × 1550 mm" in text_of(pdf_of(rich, sheet=SMALL))
 
 
 def test_filters_stand_large(rich: Job) -> None:

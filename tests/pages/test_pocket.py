@@ -50,8 +50,13 @@ def demo(tmp_path_factory: pytest.TempPathFactory) -> Job:
 
 
 @pytest.fixture(scope="module")
-def demo_page(demo: Job) -> bytes:
-    return made(demo)
+def demo_content(demo: Job) -> PocketPage:
+    return pocket.page_of(demo)
+
+
+@pytest.fixture(scope="module")
+def demo_page(demo_content: PocketPage) -> bytes:
+    return pocket_page(demo_content)
 
 
 @pytest.fixture(scope="module")
@@ -391,7 +396,17 @@ def test_a_plan_without_lights_still_has_its_kit_and_its_sums(tmp_path: Path) ->
     assert with_key(root, "data-sum")
 
 
-def test_problems_are_on_the_page(demo: Job, tmp_path: Path) -> None:
+def test_what_takes_long_tells_how_far_it_is(tmp_path: Path) -> None:
+    told: list[tuple[str, int, int]] = []
+    path = write_plan(tmp_path, "[limits]\nlayers = 1\n" + light("a", "") + light("b", ""))
+    made(job(path, WISHES, setup=None, progress=lambda *each: told.append(each)))
+    assert [each for each in told if "balance" in each[0]][-2:] == [
+        ("stacks at every balance", 1, 2),
+        ("stacks at every balance", 2, 2),
+    ]
+
+
+def test_problems_are_on_the_page(tmp_path: Path) -> None:
     lights = light("key", "", builtin="high-pressure sodium HP1")
     ready = job(write_plan(tmp_path, lights), WISHES, setup=None, progress=None)
     problems = ready.parts[0].answer.problems
@@ -417,9 +432,9 @@ def test_a_kit_of_odd_filters_is_told_in_words() -> None:
     assert "nan" not in str(leaf)
 
 
-def test_forty_lights_and_three_hundred_filters_fit(demo: Job) -> None:
+def test_forty_lights_and_three_hundred_filters_fit(demo_content: PocketPage) -> None:
     """By what is told of them, with names as long as they get."""
-    page: PocketPage = pocket.page_of(demo)
+    page = demo_content
     name = "n" * 120
     choices = [StackChoice(" + ".join([name] * 3), "2 mired cool, takes 1 stop, inside")] * 3
     rows = [BalanceRow(balance_k, "", choices) for balance_k in range(2800, 6501, 50)]

@@ -13,6 +13,7 @@ from evencast.actions.handouts import shopping
 from evencast.actions.handouts.cuts import cuts, owned
 from evencast.actions.handouts.job import Job
 from evencast.cutting import Piece, StockItem, fits
+from evencast.handouts.colourist import COLUMNS as COLOURIST
 from evencast.handouts.shopping import COLUMNS
 from evencast.handouts.typeset import Paper
 from tests.pages import list_jobs as jobs
@@ -189,3 +190,9 @@ def test_every_kind_of_plan(tmp_path: Path, name: str) -> None:
         # strips along the roll: one of 450 holds 21 of 350, two of 350 hold 16 of 450 each, 1150
         # of 1220 mm in all: 53 a roll, and 200 take four
         assert glass["count"] == "4"
+
+
+def test_every_column_is_documented() -> None:
+    page = (Path(__file__).parents[2] / "docs" / "hand-outs.md").read_text("utf-8")
+    for name in (*COLUMNS, *COLOURIST):
+        assert f"`{name}`" in page, name

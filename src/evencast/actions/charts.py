@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from evencast.actions.charts_colour import Shown, prime, say_colour
 from evencast.errors import EvencastError
@@ -10,17 +10,21 @@ from evencast.handouts.charts.colours import ColoursChart, PlacedLight
 from evencast.handouts.charts.moves import Colour, LightMove, LightsChart
 from evencast.handouts.charts.residuals import Residual, ResidualsChart
 from evencast.handouts.charts.values import Ends, Tolerance
+from evencast.plan.plan import Plan
 from evencast.results.choice import AimAnswer, ToleranceAnswer
 from evencast.results.hangs import HangingLight, HangsAnswer
 from evencast.results.light import LightReading
 from evencast.results.plan import PlannedLight, SolveAnswer
+
+Numbers = Mapping[str, int]
+"""The number of each light by its name; see `plan_numbers`."""
 
 Scene = SolveAnswer | HangsAnswer
 """A plan as it was solved, or as it hangs."""
 SceneLight = PlannedLight | HangingLight
 
 
-def lights_chart(answer: Scene, shown: Shown) -> LightsChart:
+def lights_chart(answer: Scene, shown: Shown, numbers: Numbers) -> LightsChart:
     """Every light of a plan, before and after."""
     balance = answer.balance
     if balance.mired is None or balance.cct_k is None:
@@ -33,9 +37,7 @@ def lights_chart(answer: Scene, shown: Shown) -> LightsChart:
         title=f"{answer.plan}: every light, bare and as it hangs",
         balance=balance.label,
         balance_k=balance.cct_k,
-        lights=tuple(
-            _move(number, each, balance, shown) for number, each in enumerate(lights_of(answer), 1)
-        ),
+        lights=tuple(_move(numbers[each.name], each, balance, shown) for each in lights_of(answer)),
     )
 
 
@@ -55,6 +57,12 @@ def _move(number: int, each: SceneLight, balance: AimAnswer, shown: Shown) -> Li
         tolerance=tolerance(each.tolerance),
         inside=each.within_tolerance,
     )
+
+
+def plan_numbers(plan: Plan) -> dict[str, int]:
+    """The number of every light by its name, on every document and in every chart: its place in
+    the plan, from 1, views counted, so that no set-up changes it."""
+    return {light.name: place for place, light in enumerate(plan.light, 1)}
 
 
 def lights_of(answer: Scene) -> Sequence[SceneLight]:
@@ -97,13 +105,13 @@ def _less(ends: Ends | None, other: float | None, digits: int) -> Ends | None:
     return _minus(ends[0], other, digits), _minus(ends[1], other, digits)
 
 
-def residuals_chart(answer: Scene, shown: Shown) -> ResidualsChart:
+def residuals_chart(answer: Scene, shown: Shown, numbers: Numbers) -> ResidualsChart:
     """What every light of a plan leaves against its aim."""
     return ResidualsChart(
         title=f"{answer.plan}: what each light leaves against its aim",
         lights=tuple(
             Residual(
-                number=number,
+                number=numbers[each.name],
                 name=each.name,
                 mired=each.residual_mired,
                 duv=each.residual_duv,
@@ -114,12 +122,12 @@ def residuals_chart(answer: Scene, shown: Shown) -> ResidualsChart:
                 off=is_off(each),
                 fill=shown(each.filtered),
             )
-            for number, each in enumerate(lights_of(answer), 1)
+            for each in lights_of(answer)
         ),
     )
 
 
-def colours_chart(answer: Scene, shown: Shown) -> ColoursChart:
+def colours_chart(answer: Scene, shown: Shown, numbers: Numbers) -> ColoursChart:
     """Where the lights of a plan lie in u', v'."""
     balance = answer.balance
     aims = [
@@ -131,7 +139,7 @@ def colours_chart(answer: Scene, shown: Shown) -> ColoursChart:
         title=f"{answer.plan}: the lights in u', v'",
         lights=tuple(
             PlacedLight(
-                number=number,
+                number=numbers[each.name],
                 name=each.name,
                 bare=prime(each.bare.x, each.bare.y),
                 hung=_hung_place(each),
@@ -139,7 +147,7 @@ def colours_chart(answer: Scene, shown: Shown) -> ColoursChart:
                 fill=shown(each.filtered),
                 told=_colour_told(each),
             )
-            for number, each in enumerate(lights_of(answer), 1)
+            for each in lights_of(answer)
         ),
         balance=prime(balance.x, balance.y),
         balance_told=balance.label,

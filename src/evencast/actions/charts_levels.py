@@ -5,7 +5,7 @@ from __future__ import annotations
 import math
 from dataclasses import dataclass
 
-from evencast.actions.charts import Scene, lights_of
+from evencast.actions.charts import Numbers, Scene, lights_of
 from evencast.actions.charts_colour import NO_COLOUR, Shown
 from evencast.actions.exposures import THE_SHOT
 from evencast.camera.exposure import stops_between
@@ -20,7 +20,7 @@ from evencast.results.exposure import (
 )
 
 
-def ladder_chart(answer: Scene, shown: Shown) -> LadderChart:
+def ladder_chart(answer: Scene, shown: Shown, numbers: Numbers) -> LadderChart:
     """How bright every light of a plan is.
 
     Raises  EvencastError where no level is known
@@ -38,12 +38,11 @@ def ladder_chart(answer: Scene, shown: Shown) -> LadderChart:
     aside = {each.name for each in views}
     alone = [each for each in exposure.lights if each.name not in aside]
     rungs = [
-        _rung(number, each, counted, fills.get(each.name, NO_COLOUR))
-        for number, each in enumerate(alone, 1)
+        _rung(numbers[each.name], each, counted, fills.get(each.name, NO_COLOUR)) for each in alone
     ]
     if exposure.subject is not None and len(exposure.subject.lights) > 1:
-        rungs.append(_sum(len(rungs) + 1, exposure.subject, counted))
-    rungs += [_view(number, each) for number, each in enumerate(views, len(rungs) + 1)]
+        rungs.append(_sum(max(numbers.values()) + 1, exposure.subject, counted))
+    rungs += [_view(numbers[each.name], each) for each in views]
     known = {each.name for each in exposure.lights}
     return LadderChart(
         title=f"{answer.plan}: how bright each light is",

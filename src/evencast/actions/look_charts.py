@@ -10,10 +10,12 @@ from evencast.actions import resolve
 from evencast.actions.balance import TINT_NOTE, parse_balance
 from evencast.actions.cautions import cautions
 from evencast.actions.charts import (
+    Numbers,
     Scene,
     colours_chart,
     lights_chart,
     lights_of,
+    plan_numbers,
     residuals_chart,
 )
 from evencast.actions.charts_colour import Shown, shown_at, shown_beside
@@ -27,10 +29,11 @@ from evencast.actions.charts_sheets import (
 from evencast.actions.doubt import light_notes, looks, middle
 from evencast.actions.drawn import check_picture_file, write_picture
 from evencast.actions.kit import load_kit
+from evencast.actions.planned import load_plan
 from evencast.colour import xy_of_xyz, xyz
-from evencast.errors import Problem
+from evencast.errors import EvencastError, Problem
 from evencast.filters import Filter
-from evencast.handouts.charts import Chart, Ground, printed, rows, svg
+from evencast.handouts.charts import Chart, Ground, rows, svg, with_shapes
 from evencast.lights import Light
 from evencast.results.charts import ChartAnswer
 from evencast.solver.scene import Progress
@@ -38,7 +41,7 @@ from evencast.solver.scene import Progress
 PlanChart = Literal["lights", "colours", "ladder", "residuals"]
 Of = Literal["power", "transmittance"]
 
-PLAN_CHARTS: dict[str, Callable[[Scene, Shown], Chart]] = {
+PLAN_CHARTS: dict[str, Callable[[Scene, Shown, Numbers], Chart]] = {
     "lights": lights_chart,
     "colours": colours_chart,
     "ladder": ladder_chart,
@@ -64,7 +67,9 @@ def look_plan(
     """
     check_picture_file(to)
     answer = _scene(path, setup=setup, hangs=hangs, balance=balance, progress=progress)
-    drawn = PLAN_CHARTS[chart](answer, shown_at(answer.balance.x, answer.balance.y))
+    numbers = plan_numbers(load_plan(path, setup=setup).plan)
+    shown = shown_at(answer.balance.x, answer.balance.y)
+    drawn = PLAN_CHARTS[chart](answer, shown, numbers)
     notes = answer.exposure.notes if chart == "ladder" and answer.exposure else []
     return _answer(
         chart,
@@ -80,7 +85,13 @@ def look_plan(
 def _scene(
     path: Path, *, setup: str | None, hangs: bool, balance: str | None, progress: Progress | None
 ) -> Scene:
-    if hangs or balance is not None:
+    if balance is not None and not hangs:
+        raise EvencastError(
+            "a plan that is solved has its own balance",
+            where="--balance",
+            remedy="Add --hangs to see what hangs at another balance, or change the plan's.",
+        )
+    if hangs:
         from evencast.actions.hangs import hangs as as_it_hangs
 
         return as_it_hangs(path, setup=setup, balance=balance)
@@ -197,7 +208,7 @@ def _answer(
     problems: Sequence[Problem] = (),
 ) -> ChartAnswer:
     table = rows(chart)
-    drawn = printed(chart) if to is not None and to.suffix.casefold() == ".png" else chart
+    drawn = with_shapes(chart) if to is not None and to.suffix.casefold() == ".png" else chart
     return ChartAnswer(
         drawn=kind,
         chart=chart,

@@ -54,9 +54,16 @@ def demo(answer: DemoAnswer) -> str:
     """The demo."""
     told = [solve(answer.solved), ""]
     if answer.written_to is None:
-        told.append("An invented job. `evencast demo --to DIR` writes its plan and kit to DIR.")
+        told.append(
+            sentence(
+                "An invented job. `evencast demo --to DIR` writes its plan, its kit and its "
+                "hand-outs to DIR."
+            )
+        )
     else:
         told.append(f"Written to {answer.written_to}: {', '.join(answer.files)}")
+        told.append("For paper and phone:")
+        told += [f"  {each.what:<10} {each.file}" for each in answer.handouts]
     return "\n".join(told)
 
 

@@ -22,8 +22,8 @@ FORM = (
     '38.1 mm, 3 x 7"; after that, where the sheet needs it and in the same unit, "left 7.2", '
     '"top 15.1" and "gap 2.5 x 0". Left out, the labels lie in the middle of the paper.'
 )
-LEAST_WIDTH_MM, LEAST_HEIGHT_MM = 20.0, 10.0
-"""Nothing that can be read goes on a smaller label."""
+LEAST_WIDTH_MM, LEAST_HEIGHT_MM = 25.0, 12.0
+"""Room for mark, filter and size in type that can be read."""
 SLACK_MM = 0.5
 """Sheets are described to a tenth or a sixteenth of an inch, and may so seem to overhang."""
 MM_PER_UNIT = {"mm": 1.0, "cm": 10.0, "in": 25.4}

@@ -8,6 +8,7 @@ from evencast.errors import Problem
 from evencast.results.choice import AimAnswer, ToleranceAnswer
 from evencast.results.expose import CircuitLoad, Cure
 from evencast.results.exposure import SceneExposure, SoftnessAnswer, ViewAnswer
+from evencast.results.handout import HandoutFile
 from evencast.results.light import Band, LightReading
 from evencast.results.spot import SpotAnswer
 
@@ -187,8 +188,13 @@ class SolveAnswer:
 
 @dataclass(frozen=True)
 class DemoAnswer:
-    """`demo`: the invented job, solved."""
+    """`demo`: the invented job, solved.
+
+    files    : names of its documents
+    handouts : what was made of them for paper; empty where nothing was written
+    """
 
     written_to: str | None
     files: list[str]
+    handouts: list[HandoutFile]
     solved: SolveAnswer

@@ -14,6 +14,7 @@ from evencast.actions.charts import (
     is_changed,
     lights_chart,
     lights_of,
+    plan_numbers,
     residuals_chart,
 )
 from evencast.actions.charts_colour import CARD, NO_COLOUR, shown_at, shown_beside
@@ -26,6 +27,7 @@ from evencast.actions.charts_sheets import (
 )
 from evencast.actions.hangs import hangs
 from evencast.actions.kit import LoadedKit
+from evencast.actions.planned import load_plan
 from evencast.actions.reading import reading
 from evencast.actions.solve import solve
 from evencast.actions.through import through
@@ -41,6 +43,18 @@ from evencast.quantities import say_left
 from evencast.results.hangs import HangsAnswer
 from evencast.results.light import LightReading
 from evencast.results.plan import SolveAnswer
+
+NUMBERS = {
+    "key Fresnel": 1,
+    "north window": 2,
+    "garden": 3,
+    "ceiling tubes": 4,
+    "stair tubes": 5,
+    "bench lamp": 6,
+    "edge panel": 7,
+    "yard lamp": 8,
+}
+"""Places in the demo's plan."""
 
 
 @pytest.fixture(scope="module")
@@ -67,7 +81,7 @@ def grey(_: LightReading) -> str:
 
 def test_lights_stand_where_their_readings_say(solved: SolveAnswer) -> None:
     """Each reading minus the balance, to the last digit told; tolerance and aim as answered."""
-    chart = lights_chart(solved, grey)
+    chart = lights_chart(solved, grey, NUMBERS)
     assert [each.name for each in chart.lights] == [each.name for each in solved.lights]
     for drawn, told in zip(chart.lights, solved.lights, strict=True):
         assert drawn.bare.mired == pytest.approx(_minus(told.bare.mired, solved.balance.mired))
@@ -94,12 +108,12 @@ def _minus(value: float | None, other: float | None) -> float:
 
 def test_the_table_says_what_the_answer_says(solved: SolveAnswer) -> None:
     """A light whose aim is the balance: its residual in the same words as on the terminal."""
-    table = rows(lights_chart(solved, grey))
+    table = rows(lights_chart(solved, grey, NUMBERS))
     for row, told in zip(table.rows, solved.lights, strict=True):
         if told.aim.mired == solved.balance.mired and is_changed(told):
             assert row[3] == say_left(told.residual_mired, told.residual_duv)
         assert row[-1] == ("yes" if told.within_tolerance else "no")
-    left = rows(residuals_chart(solved, grey))
+    left = rows(residuals_chart(solved, grey, NUMBERS))
     assert [row[2] for row in left.rows] == [
         say_left(each.residual_mired, each.residual_duv) for each in solved.lights
     ]
@@ -108,35 +122,35 @@ def test_the_table_says_what_the_answer_says(solved: SolveAnswer) -> None:
 def test_a_light_switched_off_has_only_its_bare_place(solved: SolveAnswer) -> None:
     off = replace(solved.lights[0], move="switch off", residual_mired=None, residual_duv=None)
     dark = replace(solved, lights=[off, *solved.lights[1:]])
-    (first, *_) = lights_chart(dark, grey).lights
+    (first, *_) = lights_chart(dark, grey, NUMBERS).lights
     assert first.hung is None
     assert first.bare.mired is not None
-    assert residuals_chart(dark, grey).lights[0].off
-    assert colours_chart(dark, grey).lights[0].hung is None
+    assert residuals_chart(dark, grey, NUMBERS).lights[0].off
+    assert colours_chart(dark, grey, NUMBERS).lights[0].hung is None
 
 
 def test_a_balance_without_a_colour_temperature_has_no_chart_in_mired(solved: SolveAnswer) -> None:
     nowhere = replace(solved, balance=replace(solved.balance, mired=None, cct_k=None))
     with pytest.raises(EvencastError) as raised:
-        lights_chart(nowhere, grey)
+        lights_chart(nowhere, grey, NUMBERS)
     assert "--chart colours" in raised.value.remedy
-    assert len(colours_chart(nowhere, grey).lights) == len(solved.lights)
+    assert len(colours_chart(nowhere, grey, NUMBERS).lights) == len(solved.lights)
 
 
 def test_a_plan_as_it_hangs_makes_the_same_charts(hanging: HangsAnswer) -> None:
     """Nothing hangs: every light is where it is bare."""
-    chart = lights_chart(hanging, grey)
+    chart = lights_chart(hanging, grey, NUMBERS)
     assert isinstance(chart, LightsChart)
     frosted = {each.name for each in lights_of(hanging) if is_changed(each)}
     assert {each.name for each in chart.lights if each.changed} == frosted
-    assert len(residuals_chart(hanging, grey).lights) == len(hanging.lights)
-    assert ladder_chart(hanging, grey).f_number == 4.0
+    assert len(residuals_chart(hanging, grey, NUMBERS).lights) == len(hanging.lights)
+    assert ladder_chart(hanging, grey, NUMBERS).f_number == 4.0
 
 
 def test_levels_are_those_of_the_answer(solved: SolveAnswer) -> None:
     """Bars are the answer's stops against the shot; what is allowed lies about the aim: the light
     itself and what is missing to it, plus and minus the tolerance."""
-    chart = ladder_chart(solved, grey)
+    chart = ladder_chart(solved, grey, NUMBERS)
     exposure = solved.exposure
     assert exposure is not None
     rungs = {each.name: each for each in chart.rungs}
@@ -159,7 +173,17 @@ def test_levels_are_those_of_the_answer(solved: SolveAnswer) -> None:
     assert rungs["key and fill together"].over == exposure.subject.over_shot_stops
     garden = rungs["garden"]
     assert (garden.kind, garden.aim) == ("view", (1.0, 3.0))
-    assert [each.number for each in chart.rungs] == list(range(1, len(chart.rungs) + 1))
+    assert {each.name: each.number for each in chart.rungs} == NUMBERS | {
+        "key and fill together": 9
+    }
+
+
+def test_numbers_are_places_in_the_plan(folder: Path, solved: SolveAnswer) -> None:
+    """Views counted, as on every document, though the answer's lights leave them out."""
+    assert plan_numbers(load_plan(folder / "plan.toml").plan) == NUMBERS
+    for chart in (lights_chart, residuals_chart, colours_chart):
+        drawn = chart(solved, grey, NUMBERS).lights
+        assert [each.number for each in drawn] == [1, 2, 4, 5, 6, 7, 8]
 
 
 def test_without_a_shot_levels_are_counted_from_the_key(solved: SolveAnswer) -> None:
@@ -174,7 +198,7 @@ def test_without_a_shot_levels_are_counted_from_the_key(solved: SolveAnswer) -> 
         lights=[replace(each, over_shot_stops=None) for each in exposure.lights],
         subject=replace(subject, over_shot_stops=None),
     )
-    chart = ladder_chart(replace(solved, exposure=blind), grey)
+    chart = ladder_chart(replace(solved, exposure=blind), grey, NUMBERS)
     key, window = exposure.lights[0].f_number, exposure.lights[1].f_number
     assert chart.reference == "key Fresnel"
     middle = np.log2(window[0] * window[1]) - np.log2(key[0] * key[1])
@@ -185,7 +209,7 @@ def test_without_a_shot_levels_are_counted_from_the_key(solved: SolveAnswer) -> 
 
 def test_no_level_is_said(solved: SolveAnswer) -> None:
     with pytest.raises(EvencastError, match="no light has a level"):
-        ladder_chart(replace(solved, exposure=None), grey)
+        ladder_chart(replace(solved, exposure=None), grey, NUMBERS)
 
 
 @pytest.mark.parametrize("name", ["tungsten", "FL2", "D65", "LED phosphor 2700 K B1", "HP1"])

@@ -8,7 +8,7 @@ import pytest
 
 from evencast.actions.handouts.job import Wishes, job
 from evencast.actions.handouts.otherwise import otherwise
-from evencast.actions.hanging import hanging
+from evencast.plan.setups import light_in
 from tests.plans import light, write_plan
 
 LAMP = light("lamp", "", role="fill") + light(
@@ -25,8 +25,7 @@ def told(folder: Path, recorded: str, name: str = "lamp") -> list[str]:
     assert planned.filters == (["full CTB"] if name == "lamp" else [])
     entry = part.loaded.plan.light_named(name)
     assert entry is not None
-    hangs = hanging(part.loaded, part.setup, name, folder=folder)
-    return otherwise(hangs, planned, entry)
+    return otherwise(light_in(part.setup, name), planned, entry)
 
 
 @pytest.mark.parametrize(
@@ -49,6 +48,10 @@ def told(folder: Path, recorded: str, name: str = "lamp") -> list[str]:
         (
             'planned = { filters = ["full CTB"], dim_stops = 0.5 }',
             ["Kept in the plan otherwise: dimmed 2/3 stop, full CTB."],
+        ),
+        (
+            'rigged = { filters = ["a borrowed sheet"], swapped_for = "a borrowed lamp" }',
+            ["Rigged otherwise: swapped for a borrowed lamp, a borrowed sheet."],
         ),
         (
             'planned = { filters = [] }\nrigged = { filters = ["full CTB"] }',

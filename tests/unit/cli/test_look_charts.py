@@ -53,6 +53,12 @@ def test_what_hangs_is_drawn_without_solving(plan: str) -> None:
     assert key["bare"]["mired"] == pytest.approx(1e6 / 3200 - 1e6 / 5600, abs=0.1)
 
 
+def test_another_balance_is_for_what_hangs(plan: str) -> None:
+    ran = run("look", "plan", plan, "--balance", "5600K")
+    assert ran.code == BAD_CALL
+    assert "--hangs" in ran.err
+
+
 @pytest.mark.parametrize("ending", ["svg", "png", "SVG"])
 @pytest.mark.parametrize("ground", ["paper", "screen"])
 def test_drawn_to_a_new_file_and_never_over_one(

@@ -15,9 +15,9 @@ from evencast.handouts.charts import (
     Ground,
     ResidualsChart,
     described,
-    printed,
     rows,
     svg,
+    with_shapes,
 )
 from evencast.handouts.charts.letters import clean
 from evencast.handouts.charts.residuals import Residual
@@ -122,8 +122,8 @@ def test_what_fonts_for_paper_lack_is_a_code_point_on_paper_alone() -> None:
     named = replace(chart, lights=(replace(chart.lights[0], name="🎬 bar"),))
     assert "[U+1F3AC] bar" in svg(named)
     assert "🎬 bar" in svg(named, ground="screen")
-    assert printed(printed(named)) == printed(named)
-    assert printed(chart) == chart
+    assert with_shapes(with_shapes(named)) == with_shapes(named)
+    assert with_shapes(chart) == chart
 
 
 def _plain() -> ResidualsChart:

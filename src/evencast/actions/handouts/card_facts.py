@@ -6,13 +6,12 @@ from __future__ import annotations
 from collections import Counter
 
 from evencast.actions.handouts.job import Part
-from evencast.actions.hanging import Hanging
 from evencast.cutting.pieces import WINDOW_MARGIN_MM, pieces_of
 from evencast.handouts.sizes import say_distance, say_size
 from evencast.handouts.typeset import Paper
 from evencast.plan.light import Light
 from evencast.plan.place import folded
-from evencast.plan.setup import Rigged
+from evencast.plan.setup import Rigged, SetupLight
 from evencast.quantities import listed, say_left
 from evencast.results.expose import CircuitLoad
 from evencast.results.exposure import ViewAnswer
@@ -34,16 +33,17 @@ def facts_of_lamp(
     light: Light,
     planned: PlannedLight,
     view: ViewAnswer | None,
-    hangs: Hanging,
+    said: SetupLight | None,
     *,
     paper: Paper,
 ) -> list[Fact]:
     """Of a light that is lit, or switched off: names and what belongs to them."""
-    found = [("Cut", _cut(part, light, planned, paper)), ("Stands", _stands(light, hangs, paper))]
+    rigged = (said.rigged if said else None) or Rigged()
+    found = [("Cut", _cut(part, light, planned, paper)), ("Stands", _stands(light, rigged, paper))]
     if planned.move != "switch off":
         found += [("Shall look", _aim(part, light, planned)), ("Comes out", _left(planned))]
         found += [("Level", _level(part, light)), ("View", say_view(view) if view else "")]
-    found += [("Circuit", _circuit(part, light)), ("Note", _note(hangs))]
+    found += [("Circuit", _circuit(part, light)), ("Note", rigged.note or "")]
     return [each for each in found if each[1]]
 
 
@@ -76,9 +76,8 @@ def _cut(part: Part, light: Light, planned: PlannedLight, paper: Paper) -> str:
     return f"{listed(told)}{of_each}{over}"
 
 
-def _stands(light: Light, hangs: Hanging, paper: Paper) -> str:
+def _stands(light: Light, rigged: Rigged, paper: Paper) -> str:
     """Focus, distance and height, as rigged, else as the plan has them."""
-    rigged = hangs.hung if isinstance(hangs.hung, Rigged) else Rigged()
     focus = rigged.focus or (light.level.focus if light.level else None)
     read_at_mm = light.level.distance_mm if light.level else None
     distance_mm = rigged.distance_mm or light.distance_mm or read_at_mm
@@ -127,7 +126,3 @@ def _circuit(part: Part, light: Light) -> str:
     beside = f", with {listed(others)}" if others else ""
     uncounted = ", its own draw not counted" if light.name in load.uncounted else ""
     return f"{load.name}: {say_circuit(load)}{beside}{uncounted}"
-
-
-def _note(hangs: Hanging) -> str:
-    return (hangs.hung.note or "") if isinstance(hangs.hung, Rigged) else ""

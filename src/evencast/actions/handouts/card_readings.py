@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from evencast.actions.flicker import say_time
 from evencast.actions.handouts.job import Part
-from evencast.actions.hanging import Hanging
 from evencast.actions.reading import green_duv
 from evencast.handouts.cards import Row
-from evencast.plan.setup import Read
+from evencast.plan.setup import Read, SetupLight
 from evencast.quantities import mired, say_duv
 from evencast.results.light import say_kelvin, say_reading_duv
 from evencast.results.plan import PlannedLight
@@ -16,12 +15,13 @@ from evencast.results.words import say_stop_range
 TO_FILL_IN = Row("read")
 
 
-def rows_of(part: Part, hangs: Hanging, planned: PlannedLight | None) -> list[Row]:
+def rows_of(part: Part, said: SetupLight | None, planned: PlannedLight | None) -> list[Row]:
     """Rows for one light; none for one that is switched off and was not read.
 
+    said    : what the set-up says of it
     planned : None where it is switched off
     """
-    was_read = [_read(hangs.read)] if hangs.read else []
+    was_read = [_read(said.read)] if said and said.read else []
     if planned is None:
         return was_read
     return [_expected(part, planned), *was_read, TO_FILL_IN]

@@ -9,11 +9,11 @@ from evencast.actions.handouts.card_facts import circuit_of, facts_of_lamp, fact
 from evencast.actions.handouts.card_readings import TO_FILL_IN, rows_of
 from evencast.actions.handouts.job import Job, Made, Part
 from evencast.actions.handouts.otherwise import otherwise
-from evencast.actions.hanging import hanging
 from evencast.handouts.anchor import anchor
 from evencast.handouts.cards import Card, Cards, Row, Step
 from evencast.handouts.qr import qr_code
 from evencast.plan.light import Light
+from evencast.plan.setups import light_in
 from evencast.results.exposure import NdChoice, ViewAnswer
 from evencast.results.plan import PlannedLight
 from evencast.results.words import at_the_lamp, say_over
@@ -62,14 +62,14 @@ def _lamp(
     card: Card, job: Job, part: Part, light: Light, planned: PlannedLight, view: ViewAnswer | None
 ) -> Card:
     """A light with a stack of its own, or with something else to do to it."""
-    hangs = hanging(part.loaded, part.setup, light.name, folder=job.path.parent)
+    said = light_in(part.setup, light.name)
     off = planned.move == "switch off"
     return replace(
         card,
         steps=_steps(planned, light) + _own_nd(planned, view),
-        facts=facts_of_lamp(part, light, planned, view, hangs, paper=job.wishes.paper),
-        rows=rows_of(part, hangs, None if off else planned),
-        otherwise=otherwise(hangs, planned, light),
+        facts=facts_of_lamp(part, light, planned, view, said, paper=job.wishes.paper),
+        rows=rows_of(part, said, None if off else planned),
+        otherwise=otherwise(said, planned, light),
         cautions=_cautions(part, light, [*planned.cautions, *(view.cautions if view else [])]),
     )
 

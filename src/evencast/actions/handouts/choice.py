@@ -129,7 +129,7 @@ def _chart(part: Part) -> tuple[str, str]:
     answer = part.answer
     if not answer.lights or answer.balance.mired is None:
         return "", ""
-    chart = lights_chart(answer, shown_at(answer.balance.x, answer.balance.y))
-    lights = tuple(replace(each, number=part.numbers[each.name]) for each in chart.lights)
-    chart = with_shapes(replace(chart, title="Every light, bare and as it hangs", lights=lights))
+    shown = shown_at(answer.balance.x, answer.balance.y)
+    chart = lights_chart(answer, shown, part.numbers)
+    chart = with_shapes(replace(chart, title="Every light, bare and as it hangs"))
     return lights_svg(chart, width=CHART_PX, small=True), described(chart)

@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass
 from pathlib import Path
 
+from evencast.actions.charts import plan_numbers
 from evencast.actions.planned import LoadedPlan, load_plan
 from evencast.actions.solve import solve
 from evencast.errors import EvencastError, Problem
@@ -36,9 +37,8 @@ class Part:
 
     @property
     def numbers(self) -> dict[str, int]:
-        """The number of every light by its name, on every document: its place in the plan, from
-        1, views counted, so that no set-up changes it."""
-        return {light.name: place for place, light in enumerate(self.loaded.plan.light, 1)}
+        """The number of every light by its name, on every document."""
+        return plan_numbers(self.loaded.plan)
 
 
 @dataclass(frozen=True, slots=True)

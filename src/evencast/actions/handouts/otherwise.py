@@ -5,30 +5,42 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Iterable
 
-from evencast.actions.compared_light import hangs_words
-from evencast.actions.hanging import Hanging
+from evencast.actions.compared_light import hung_words
 from evencast.plan.light import Light
 from evencast.plan.place import folded
+from evencast.plan.setup import Hung, Rigged, SetupLight
+from evencast.plan.setups import hung_on
 from evencast.results.plan import PlannedLight
 
 SAME_STOPS, SAME_K = 0.05, 0.5
 """Nearer than this two settings are the same: less than the documents round to."""
 
 
-def otherwise(hangs: Hanging, planned: PlannedLight, light: Light) -> list[str]:
+def otherwise(said: SetupLight | None, planned: PlannedLight, light: Light) -> list[str]:
     """A sentence where what was rigged, or else kept as planned, is not what the answer says.
 
+    said  : what the set-up says of the light; its sheets need not be in the kit
     light : as it stands in the set-up
     """
-    if hangs.known_by is None or _same(hangs, planned, light):
+    hung = hung_on(said)
+    if hung is None or _same(hung, planned, light):
         return []
-    told = "switched off" if hangs.hung.off else hangs_words(hangs)
-    head = "Rigged otherwise" if hangs.known_by == "rigged" else "Kept in the plan otherwise"
-    return [f"{head}: {told}."]
+    rigged = isinstance(hung, Rigged)
+    head = "Rigged otherwise" if rigged else "Kept in the plan otherwise"
+    return [f"{head}: {_words(hung, light)}."]
 
 
-def _same(hangs: Hanging, planned: PlannedLight, light: Light) -> bool:
-    hung = hangs.hung
+def _words(hung: Hung, light: Light) -> str:
+    if hung.off:
+        return "switched off"
+    stands_mm = (hung.distance_mm if isinstance(hung, Rigged) else None) or light.distance_mm
+    named = {folded(each) for each in hung.filters}
+    frost = [each for each in light.frost if folded(each) not in named]
+    distance_m = None if stands_mm is None else stands_mm / 1000.0
+    return hung_words(hung, [*hung.filters, *frost], distance_m)
+
+
+def _same(hung: Hung, planned: PlannedLight, light: Light) -> bool:
     off = planned.move == "switch off"
     if hung.off or off:
         return hung.off == off

@@ -44,19 +44,15 @@ def svg(chart: Chart, *, ground: Ground = "paper", width: float = 760.0) -> str:
     width  : px, 480 to 2400; its height follows from what it holds
     """
     draw, _, _ = _PARTS[type(chart)]
-    return draw(printed(chart) if ground == "paper" else chart, ground=ground, width=width)
-
-
-def printed(chart: Chart) -> Chart:
-    """The chart with a code point, "[U+1F3AC]", for each character that no font for paper has."""
-    return with_shapes(chart)
+    return draw(with_shapes(chart) if ground == "paper" else chart, ground=ground, width=width)
 
 
 _Said = TypeVar("_Said")
 
 
 def with_shapes(said: _Said) -> _Said:
-    """A value with every text in it made fit for the packaged fonts."""
+    """A chart, or anything in one, with a code point, "[U+1F3AC]", for each character that no font
+    for paper has."""
     found: Any = said
     if isinstance(said, str):
         found = said if said.isascii() else "".join(_shape(each) for each in said)
@@ -98,7 +94,7 @@ __all__ = [
     "SpectraChart",
     "Table",
     "described",
-    "printed",
     "rows",
     "svg",
+    "with_shapes",
 ]

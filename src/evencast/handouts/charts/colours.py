@@ -98,15 +98,17 @@ class ColoursChart:
 
 
 def rows(chart: ColoursChart) -> Table:
-    """The chart as a table."""
+    """The chart as a table; what hangs has a column where anything does."""
+    hung = any(each.hung is not None for each in chart.lights)
+    columns = ["", "Light", "Bare u', v'", *(["As it hangs u', v'"] if hung else []), "Colour"]
     return Table(
-        headers=("", "Light", "Bare u', v'", "As it hangs u', v'", "Colour"),
+        headers=tuple(columns),
         rows=tuple(
             (
                 str(each.number),
                 isolated(each.name),
                 _pair(each.bare),
-                _pair(each.hung),
+                *([_pair(each.hung)] if hung else []),
                 each.told,
             )
             for each in chart.lights

@@ -156,7 +156,7 @@ def described(chart: ResidualsChart) -> str:
 
 def _name(each: Residual, width: float) -> Fitted:
     room = width * _NAME_SHARE - 44.0
-    return fitted(isolated(each.name), room / (1.0 if each.inside else 1.05), SMALL, most_lines=2)
+    return fitted(isolated(each.name), room / (1.0 if each.inside else 1.05), SMALL, most_lines=4)
 
 
 def _words(each: Residual, width: float) -> Fitted:
