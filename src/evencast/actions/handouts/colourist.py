@@ -44,7 +44,8 @@ def made(job: Job) -> list[Made]:
     content = Colourist(job.name, [_setup(each) for each in parts])
     printed = job.typeset(LAYOUT, f"For the colourist: {job.name}", content)
     rows = [_cells(job, each, light) for each in parts for light in each.lights]
-    problems = [*printed.problems, *(found for each in parts for found in _problems(job, each))]
+    found = [problem for each in parts for problem in _problems(job, each)]
+    problems = list(dict.fromkeys([*printed.problems, *found]))
     return [
         Made("colourist.pdf", printed.files[0], problems),
         Made("colourist.csv", csv_bytes(COLUMNS, rows), []),
@@ -230,7 +231,8 @@ def _frames(lights: list[LightFacts]) -> list[ColouristFrame]:
 
 
 def _problems(job: Job, of: PartFacts) -> Iterable[Problem]:
-    """Times that cannot be placed, and a balance that is not the one solved."""
+    """A camera that cannot be read, times that cannot be placed, another balance than is solved."""
+    yield from of.problems
     where = f"{job.path.name}, setup {quoted(of.part.name)}"
     for light in of.lights:
         time = light.read.time if light.read else None

@@ -18,7 +18,7 @@ from evencast.actions.reading import rounded
 from evencast.actions.resolve import is_path
 from evencast.camera.rendering import residual_stops
 from evencast.camera.sensitivities import Sensitivities, camera_named
-from evencast.errors import EvencastError
+from evencast.errors import EvencastError, Problem
 from evencast.filters import stack_members
 from evencast.plan.light import Light
 from evencast.plan.place import folded
@@ -81,22 +81,24 @@ class PartFacts:
 
     stands_at : the balance that the set-up keeps, where that is not the one solved; else None
     camera    : the plan's own, where it names one
+    problems  : a camera that is named and cannot be read
     """
 
     part: Part
     lights: list[LightFacts]
     stands_at: AimAnswer | None
     camera: Sensitivities | None
+    problems: list[Problem]
 
 
 def facts(job: Job, part: Part) -> PartFacts:
     """What is told of a set-up."""
     plan = part.loaded.plan
     noted = _noted(job, part)
-    camera = _camera(plan.camera.sensitivity, job.path.parent)
+    camera, problems = _camera(plan.camera.sensitivity, job.path)
     stands = noted.balance if noted and not _same(noted.balance, part.answer.balance) else None
     lights = [_light(job, part, each, noted, camera) for each in plan.light]
-    return PartFacts(part, lights, stands, camera)
+    return PartFacts(part, lights, stands, camera, problems)
 
 
 def _noted(job: Job, part: Part) -> HangsAnswer | None:
@@ -120,10 +122,16 @@ def _same(one: AimAnswer, other: AimAnswer) -> bool:
     return abs(one.mired - other.mired) < 0.1 and abs(one.duv - other.duv) < 0.0001
 
 
-def _camera(name: str | None, folder: Path) -> Sensitivities | None:
+def _camera(name: str | None, plan: Path) -> tuple[Sensitivities | None, list[Problem]]:
+    """The plan's own camera; without it the sheet is made all the same, and says so."""
     if name is None:
-        return None
-    return own_camera(folder / name) if is_path(name) else camera_named(name)
+        return None, []
+    try:
+        return own_camera(plan.parent / name) if is_path(name) else camera_named(name), []
+    except EvencastError as error:
+        where = f"{plan.name}, camera.sensitivity"
+        told = f"{error.what}: what the camera sees is left out"
+        return None, [Problem("warning", where, told, error.remedy)]
 
 
 def _light(
