@@ -86,8 +86,8 @@ def tell(asked: Mapping[str, str]) -> Told:
     return Told(
         controls=[LAMP.control(lamp_k), SHEET.control(sheet)],
         text=[
-            f"Kelvin is a bad ruler for light: 500 K more is {_step(2700.0):.0f} mired on a bulb of "
-            f"2700 K, plain to see, and {_step(10_000.0):.0f} on a sky of 10 000 K, hardly there.",
+            f"Kelvin is a bad ruler for light: 500 K more is {_step(2700.0):.0f} mired on a bulb "
+            f"of 2700 K, plain to see, and {_step(10_000.0):.0f} on a sky of 10 000 K.",
             "Mired is a million divided by Kelvin, and equal steps of it look about equal.",
             "So a sheet has about one length in mired wherever the lamp stands, and a different "
             "one in Kelvin each time: add and subtract mired, never Kelvin.",
@@ -185,10 +185,12 @@ def _row(lamp: str, sheet: str) -> list[str]:
 
 
 def _real(sheet: str) -> str:
-    told = [
-        f"{say_shift(shift_of(on(each, sheet)))} on {on(each, sheet).light.name}" for each in REAL
-    ]
+    told = [f"{say_shift(shift_of(seen))} on {seen.light.name}" for seen in _on_real(sheet)]
     return (
-        f"Real lamps are not on the ruler. By name {sheet} does {abs(named_shift(sheet)):.0f} "
-        f"mired; it does {' and '.join(told)}: a shift belongs to a sheet in front of a lamp."
+        f"Real lamps are not on the ruler. By name {sheet} is {say_shift(named_shift(sheet))}; "
+        f"it is {' and '.join(told)}: a shift belongs to a sheet in front of a lamp."
     )
+
+
+def _on_real(sheet: str) -> list[Looks]:
+    return [on(each, sheet) for each in REAL]
