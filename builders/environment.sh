@@ -69,3 +69,42 @@ ensure_environment() {
         fi
     done
 }
+
+# ensure_postgresql: the folder of PostgreSQL's programs in $EVENCAST_POSTGRESQL, for the tests
+# that start a server of their own. Taken from the PATH or from where Debian puts it; installed
+# where that can be done.
+find_postgresql() {
+    if [ -n "$EVENCAST_POSTGRESQL" ] && [ -x "$EVENCAST_POSTGRESQL/initdb" ]; then return 0; fi
+    found=$(command -v initdb) && found=$(dirname "$(readlink -f "$found")")
+    if [ ! -x "$found/postgres" ]; then
+        found=
+        for folder in /usr/lib/postgresql/*/bin /opt/homebrew/opt/postgresql*/bin; do
+            if [ -x "$folder/initdb" ] && [ -x "$folder/postgres" ]; then found=$folder; fi
+        done
+    fi
+    EVENCAST_POSTGRESQL=$found
+    export EVENCAST_POSTGRESQL
+    [ -n "$found" ]
+}
+
+install_postgresql() {
+    # The tests start a server of their own: Debian is not to make one that always runs.
+    mkdir -p /etc/postgresql-common/createcluster.d &&
+        echo 'create_main_cluster = false' \
+            >/etc/postgresql-common/createcluster.d/evencast-check.conf
+    DEBIAN_FRONTEND=noninteractive apt-get install -qq -y postgresql >&2 ||
+        { apt-get update -qq >&2 &&
+            DEBIAN_FRONTEND=noninteractive apt-get install -qq -y postgresql >&2; }
+}
+
+ensure_postgresql() {
+    if find_postgresql; then return 0; fi
+    if [ "$(id -u)" -eq 0 ] && command -v apt-get >/dev/null; then
+        say "installing PostgreSQL for the tests (a minute; needs the network)"
+        install_postgresql && find_postgresql && return 0
+    fi
+    say "PostgreSQL is missing: the library's tests run on it as well as on SQLite."
+    say "Install it (Debian and Ubuntu: apt install postgresql; a Mac: brew install postgresql)"
+    say "or name the folder of initdb and postgres in EVENCAST_POSTGRESQL, and run this again."
+    return 1
+}

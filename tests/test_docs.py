@@ -21,14 +21,23 @@ LEFT_OUT = "[...]"
 """A line of a console block that stands for lines left out."""
 
 
-def console_blocks() -> list[tuple[Path, str, str]]:
-    """Page, command and what it prints, for every console block."""
-    found = []
-    for page in PAGES:
-        for block in re.findall(r"```console\n(.*?)```", page.read_text("utf-8"), re.DOTALL):
-            first, _, printed = block.partition("\n")
-            found.append((page, first.removeprefix("$ evencast "), printed))
-    return found
+PROMPT = "$ evencast "
+
+
+def console_blocks() -> list[tuple[Path, str]]:
+    """Page and text of every console block."""
+    return [
+        (page, block)
+        for page in PAGES
+        for block in re.findall(r"```console\n(.*?)```", page.read_text("utf-8"), re.DOTALL)
+    ]
+
+
+def commands_of(block: str) -> list[tuple[str, str]]:
+    """What is typed in a block, one after the other, and what each prints."""
+    assert block.startswith(PROMPT)
+    typed = re.split(rf"^{re.escape(PROMPT)}", block, flags=re.MULTILINE)[1:]
+    return [(first, printed) for first, _, printed in (each.partition("\n") for each in typed)]
 
 
 def write_documents(page: Path, folder: Path) -> None:
@@ -46,24 +55,26 @@ def shows(printed: str, shown: str) -> bool:
 
 def printed_by(arguments: str, monkeypatch: pytest.MonkeyPatch, folder: Path) -> str:
     monkeypatch.chdir(folder)
+    monkeypatch.setenv("EVENCAST_LIBRARY", "library")
     return CliRunner().invoke(main, shlex.split(arguments)).output
 
 
 @pytest.mark.parametrize(
-    ("page", "arguments", "shown"),
+    ("page", "block"),
     console_blocks(),
-    ids=lambda each: each.name if isinstance(each, Path) else each[:40],
+    ids=lambda each: each.name if isinstance(each, Path) else each.removeprefix(PROMPT)[:40],
 )
 def test_what_a_page_shows_is_what_is_printed(
-    page: Path, arguments: str, shown: str, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+    page: Path, block: str, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
     """Every console block of the documentation runs, with the page's documents beside it, and
     prints just that; a line `[...]` stands for what is left out."""
     write_documents(page, tmp_path)
-    printed = printed_by(arguments, monkeypatch, tmp_path)
-    if LEFT_OUT not in shown:
-        assert printed == shown, page.name
-    assert shows(printed, shown), printed
+    for arguments, shown in commands_of(block):
+        printed = printed_by(arguments, monkeypatch, tmp_path)
+        if LEFT_OUT not in shown:
+            assert printed == shown, page.name
+        assert shows(printed, shown), printed
 
 
 def test_what_is_shown_of_an_answer_is_held_line_by_line() -> None:
@@ -84,7 +95,7 @@ def test_what_is_shown_of_an_answer_is_held_line_by_line() -> None:
 def test_pages_show_something() -> None:
     """The README, the first steps and the questions each run commands."""
     assert {"README.md", "first-steps.md", "questions.md"} <= {
-        page.name for page, _, _ in console_blocks()
+        page.name for page, _ in console_blocks()
     }
 
 
@@ -115,6 +126,7 @@ def test_the_example_in_the_help_runs(
     text = every_command()[name].help or ""
     example = text.partition("Example:  evencast ")[2].strip()
     monkeypatch.chdir(tmp_path)
+    monkeypatch.setenv("EVENCAST_LIBRARY", "library")
     if "bindery/" in example:
         assert CliRunner().invoke(main, ["demo", "--to", "bindery"]).exit_code == 0
     ran = CliRunner().invoke(main, shlex.split(example))

@@ -88,7 +88,7 @@ def _without(text: str) -> dict[str, Any]:
     """What a document says but for what was planned, set-ups' balances and empty entries."""
     document = tomllib.loads(text.removeprefix("\ufeff"), parse_float=str)
     for setup in document.setdefault("setup", []):
-        for key in ("balance_k", "balance_duv"):
+        for key in ("balance_k", "balance_duv", "planned_for"):
             setup.pop(key, None)
         for light in setup.setdefault("light", []):
             planned = light.pop("planned", {})
@@ -101,7 +101,7 @@ def _without(text: str) -> dict[str, Any]:
 
 @settings(max_examples=40, deadline=None)
 @given(made=documents())
-def test_keeping_touches_what_was_planned_and_the_balance_alone(
+def test_keeping_touches_what_was_planned_for_what_and_the_balance_alone(
     made: tuple[str, str, list[str]],
 ) -> None:
     """Every other line is there in its order, every other value is as it was, each light of the

@@ -49,12 +49,12 @@ def schema(document: str | None) -> dict[str, Any]:
 
 def where() -> Places:
     """The version, the program, and the person's own places."""
-    from evencast.store.places import library_dir, log_file
+    from evencast.store.places import library_place, log_file, shown_place
 
     return Places(
         version=__version__,
         program=f"{Path(__file__).resolve().parent.parent} (Python {sys.version.split()[0]})",
-        library=str(library_dir()),
+        library=shown_place(library_place()),
         log=str(log_file()),
     )
 

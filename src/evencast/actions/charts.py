@@ -2,19 +2,30 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
+
 from evencast.actions.charts_colour import Shown, prime, say_colour
 from evencast.errors import EvencastError
 from evencast.handouts.charts.colours import ColoursChart, PlacedLight
-from evencast.handouts.charts.lights import Colour, LightMove, LightsChart
+from evencast.handouts.charts.moves import Colour, LightMove, LightsChart
 from evencast.handouts.charts.residuals import Residual, ResidualsChart
 from evencast.handouts.charts.values import Ends, Tolerance
+from evencast.plan.plan import Plan
 from evencast.results.choice import AimAnswer, ToleranceAnswer
+from evencast.results.hangs import HangingLight, HangsAnswer
 from evencast.results.light import LightReading
 from evencast.results.plan import PlannedLight, SolveAnswer
 
+Numbers = Mapping[str, int]
+"""The number of each light by its name; see `plan_numbers`."""
 
-def lights_chart(answer: SolveAnswer, shown: Shown) -> LightsChart:
-    """Every light of a solved plan, before and after."""
+Scene = SolveAnswer | HangsAnswer
+"""A plan as it was solved, or as it hangs."""
+SceneLight = PlannedLight | HangingLight
+
+
+def lights_chart(answer: Scene, shown: Shown, numbers: Numbers) -> LightsChart:
+    """Every light of a plan, before and after."""
     balance = answer.balance
     if balance.mired is None or balance.cct_k is None:
         raise EvencastError(
@@ -26,14 +37,12 @@ def lights_chart(answer: SolveAnswer, shown: Shown) -> LightsChart:
         title=f"{answer.plan}: every light, bare and as it hangs",
         balance=balance.label,
         balance_k=balance.cct_k,
-        lights=tuple(
-            _move(number, each, balance, shown) for number, each in enumerate(answer.lights, 1)
-        ),
+        lights=tuple(_move(numbers[each.name], each, balance, shown) for each in lights_of(answer)),
     )
 
 
-def _move(number: int, each: PlannedLight, balance: AimAnswer, shown: Shown) -> LightMove:
-    off = each.move == "switch off"
+def _move(number: int, each: SceneLight, balance: AimAnswer, shown: Shown) -> LightMove:
+    off = is_off(each)
     band = each.band or {}
     return LightMove(
         number=number,
@@ -50,9 +59,27 @@ def _move(number: int, each: PlannedLight, balance: AimAnswer, shown: Shown) -> 
     )
 
 
-def is_changed(each: PlannedLight) -> bool:
+def plan_numbers(plan: Plan) -> dict[str, int]:
+    """The number of every light by its name, on every document and in every chart: its place in
+    the plan, from 1, views counted, so that no set-up changes it."""
+    return {light.name: place for place, light in enumerate(plan.light, 1)}
+
+
+def lights_of(answer: Scene) -> Sequence[SceneLight]:
+    """The lights of a plan, in its order."""
+    return answer.lights
+
+
+def is_off(each: SceneLight) -> bool:
+    """Whether a light is switched off."""
+    return each.move == "switch off" if isinstance(each, PlannedLight) else each.off
+
+
+def is_changed(each: SceneLight) -> bool:
     """Whether a light looks otherwise than bare: by sheets, dial, dimmer or another lamp."""
-    return bool(each.filters or each.swapped_for or each.dim_stops or each.dial_k is not None)
+    set_ = each if isinstance(each, PlannedLight) else each.hangs
+    sheets = [*set_.filters, *([] if isinstance(set_, PlannedLight) else set_.frost)]
+    return bool(sheets or set_.swapped_for or set_.dim_stops or set_.dial_k is not None)
 
 
 def tolerance(answer: ToleranceAnswer) -> Tolerance:
@@ -78,13 +105,13 @@ def _less(ends: Ends | None, other: float | None, digits: int) -> Ends | None:
     return _minus(ends[0], other, digits), _minus(ends[1], other, digits)
 
 
-def residuals_chart(answer: SolveAnswer, shown: Shown) -> ResidualsChart:
-    """What every light of a solved plan leaves against its aim."""
+def residuals_chart(answer: Scene, shown: Shown, numbers: Numbers) -> ResidualsChart:
+    """What every light of a plan leaves against its aim."""
     return ResidualsChart(
         title=f"{answer.plan}: what each light leaves against its aim",
         lights=tuple(
             Residual(
-                number=number,
+                number=numbers[each.name],
                 name=each.name,
                 mired=each.residual_mired,
                 duv=each.residual_duv,
@@ -92,27 +119,27 @@ def residuals_chart(answer: SolveAnswer, shown: Shown) -> ResidualsChart:
                 band_duv=(each.band or {}).get("residual_duv"),
                 tolerance=tolerance(each.tolerance),
                 inside=each.within_tolerance,
-                off=each.move == "switch off",
+                off=is_off(each),
                 fill=shown(each.filtered),
             )
-            for number, each in enumerate(answer.lights, 1)
+            for each in lights_of(answer)
         ),
     )
 
 
-def colours_chart(answer: SolveAnswer, shown: Shown) -> ColoursChart:
-    """Where the lights of a solved plan lie in u', v'."""
+def colours_chart(answer: Scene, shown: Shown, numbers: Numbers) -> ColoursChart:
+    """Where the lights of a plan lie in u', v'."""
     balance = answer.balance
     aims = [
         (each.aim.mired, each.aim.duv, tolerance(each.tolerance))
-        for each in answer.lights
-        if each.aim.mired is not None and each.move != "switch off"
+        for each in lights_of(answer)
+        if each.aim.mired is not None and not is_off(each)
     ]
     return ColoursChart(
         title=f"{answer.plan}: the lights in u', v'",
         lights=tuple(
             PlacedLight(
-                number=number,
+                number=numbers[each.name],
                 name=each.name,
                 bare=prime(each.bare.x, each.bare.y),
                 hung=_hung_place(each),
@@ -120,7 +147,7 @@ def colours_chart(answer: SolveAnswer, shown: Shown) -> ColoursChart:
                 fill=shown(each.filtered),
                 told=_colour_told(each),
             )
-            for number, each in enumerate(answer.lights, 1)
+            for each in lights_of(answer)
         ),
         balance=prime(balance.x, balance.y),
         balance_told=balance.label,
@@ -128,15 +155,15 @@ def colours_chart(answer: SolveAnswer, shown: Shown) -> ColoursChart:
     )
 
 
-def _hung_place(each: PlannedLight) -> tuple[float, float] | None:
+def _hung_place(each: SceneLight) -> tuple[float, float] | None:
     """u', v' as it hangs, where that is another colour than bare."""
-    if each.move == "switch off" or not is_changed(each):
+    if is_off(each) or not is_changed(each):
         return None
     return prime(each.filtered.x, each.filtered.y)
 
 
-def _colour_told(each: PlannedLight) -> str:
+def _colour_told(each: SceneLight) -> str:
     bare = say_colour(each.bare)
-    if each.move == "switch off":
+    if is_off(each):
         return f"bare {bare}; switched off"
     return f"bare {bare}; {say_colour(each.filtered)}" if is_changed(each) else f"bare {bare}"

@@ -6,7 +6,7 @@ from collections.abc import Callable
 
 import numpy as np
 
-from evencast.colour import uv_of_xy
+from evencast.colour import uv_of_xy, xy_of_xyz, xyz
 from evencast.quantities import Floats, say_duv
 from evencast.results.light import LightReading
 
@@ -21,10 +21,13 @@ CARD = 0.6
 paper, dark enough for strong ones to fit a display."""
 
 
-def shown_at(x: float, y: float) -> Shown:
+def shown_at(x: float | None, y: float | None) -> Shown:
     """How lights look on a card, each metered for itself, to an eye at a balance of that x, y:
     sRGB, as `look light` has it, from the light's chromaticity alone, which is all that a flat
-    card needs."""
+    card needs. Without a balance, a grey.
+    """
+    if x is None or y is None:
+        return lambda _: NO_COLOUR
     from evencast.camera.display import display_named, shown  # charts alone need a display
     from evencast.colour.adaptation import adapting
 
@@ -38,6 +41,12 @@ def shown_at(x: float, y: float) -> Shown:
         return shown(linear, display).hexes()[0]
 
     return hexed
+
+
+def shown_beside(power: Floats) -> Shown:
+    """How lights look at a balance at which a light of that spectrum is neutral. [(81,)]"""
+    x, y = xy_of_xyz(xyz(power))
+    return shown_at(float(x), float(y))
 
 
 def _white(x: float, y: float) -> Floats:

@@ -1,10 +1,11 @@
-"""The levels of a solved plan as a ladder."""
+"""The levels of a plan as a ladder."""
 
 from __future__ import annotations
 
 import math
 from dataclasses import dataclass
 
+from evencast.actions.charts import Numbers, Scene, lights_of
 from evencast.actions.charts_colour import NO_COLOUR, Shown
 from evencast.actions.exposures import THE_SHOT
 from evencast.camera.exposure import stops_between
@@ -17,11 +18,10 @@ from evencast.results.exposure import (
     Triple,
     ViewAnswer,
 )
-from evencast.results.plan import SolveAnswer
 
 
-def ladder_chart(answer: SolveAnswer, shown: Shown) -> LadderChart:
-    """How bright every light of a solved plan is.
+def ladder_chart(answer: Scene, shown: Shown, numbers: Numbers) -> LadderChart:
+    """How bright every light of a plan is.
 
     Raises  EvencastError where no level is known
     """
@@ -33,22 +33,23 @@ def ladder_chart(answer: SolveAnswer, shown: Shown) -> LadderChart:
             remedy="Give lights a level in the plan, such as level = { f_stop = 4 }, read alone.",
         )
     counted = _reference(exposure)
-    fills = {each.name: shown(each.filtered) for each in answer.lights}
+    fills = {each.name: shown(each.filtered) for each in lights_of(answer)}
+    views = answer.views if counted.name == THE_SHOT else []
+    aside = {each.name for each in views}
+    alone = [each for each in exposure.lights if each.name not in aside]
     rungs = [
-        _rung(number, each, counted, fills.get(each.name, NO_COLOUR))
-        for number, each in enumerate(exposure.lights, 1)
+        _rung(numbers[each.name], each, counted, fills.get(each.name, NO_COLOUR)) for each in alone
     ]
     if exposure.subject is not None and len(exposure.subject.lights) > 1:
-        rungs.append(_sum(len(rungs) + 1, exposure.subject, counted))
-    if counted.name == THE_SHOT:
-        rungs += [_view(len(rungs) + 1 + place, each) for place, each in enumerate(answer.views)]
+        rungs.append(_sum(max(numbers.values()) + 1, exposure.subject, counted))
+    rungs += [_view(numbers[each.name], each) for each in views]
     known = {each.name for each in exposure.lights}
     return LadderChart(
         title=f"{answer.plan}: how bright each light is",
         reference=counted.name,
         f_number=counted.f_number,
         rungs=tuple(rungs),
-        unknown=tuple(each.name for each in answer.lights if each.name not in known),
+        unknown=tuple(each.name for each in lights_of(answer) if each.name not in known),
         notes=tuple(_ratio(exposure.subject)),
     )
 

@@ -19,6 +19,7 @@ from evencast.actions.doubt import Looks, light_notes, looks
 from evencast.actions.exposures import Lit, exposures
 from evencast.actions.flicker import flicker
 from evencast.actions.hanging import Hanging
+from evencast.actions.inputs import inputs_digest
 from evencast.actions.levels import BareLevel, Shot, bare_levels, shot_of
 from evencast.actions.match import aim_answer, residual_band, tolerance_answer
 from evencast.actions.noted import noted
@@ -28,7 +29,7 @@ from evencast.actions.stage import staged
 from evencast.actions.trim_level import scrims_take
 from evencast.actions.views import View, view_answer
 from evencast.colour import low_middle_high
-from evencast.errors import DocumentErrors
+from evencast.errors import DocumentErrors, EvencastError
 from evencast.filters import stack, stack_members
 from evencast.lights.level import in_reach, moving_stops
 from evencast.plan.plan import Plan
@@ -99,6 +100,15 @@ class Standing:
             raise DocumentErrors(path.name, self._problems)
         self._lamps = [self._lamp(each.name) for each in loaded.plan.light]
 
+    @property
+    def own_balance(self) -> str | None:
+        """The balance that the set-up or the plan says, by its label; None where several are left
+        open."""
+        try:
+            return self._stage.balance.label
+        except EvencastError:
+            return None
+
     def at(self, balance: str | None) -> HangsAnswer:
         """All of it at one balance, as in `trim`; None for the set-up's or the plan's."""
         stage = replace(self._stage, dialled=balance)
@@ -110,6 +120,7 @@ class Standing:
             plan=stage.loaded.plan.name,
             setup=setup.name if setup else None,
             kit=stage.loaded.kit.name,
+            stale=self._stale,
             balance=aim_answer(stage.balance),
             lights=[
                 self._light(
@@ -145,6 +156,13 @@ class Standing:
         seen = looks(light, sheets)
         bare = reading(self._stage.loaded.lights[name])
         return _Lamp(hanging, seen, ensemble, bare, seen.reading)
+
+    @cached_property
+    def _stale(self) -> bool | None:
+        setup = self._stage.setup
+        if setup is None or setup.planned_for is None:
+            return None
+        return setup.planned_for != inputs_digest(self._stage.loaded)
 
     @cached_property
     def _shot(self) -> Shot:

@@ -6,6 +6,8 @@ from dataclasses import replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from evencast.actions.inputs import inputs_digest
+from evencast.actions.planned import load_plan
 from evencast.actions.solve import solve
 from evencast.colour import mired_duv, white_uv
 from evencast.errors import EvencastError, Problem, nearest
@@ -50,7 +52,8 @@ def keep(path: Path, *, setup: str | None, progress: Progress | None = None) -> 
             where=str(path),
             remedy="Solve it again.",
         )
-    text = document.with_values(_changes(document, setup, answer))
+    loaded = load_plan(path, setup=there.name if there else None)
+    text = document.with_values(_changes(document, setup, answer, inputs_digest(loaded)))
     write_text(path, text, expected_sha256=file.sha256)
     return replace(
         answer,
@@ -65,15 +68,15 @@ def _named(document: PlanDocument | None, name: str) -> Setup | None:
     return next((each for each in setups if folded(each.name) == folded(name)), None)
 
 
-def _changes(document: PlanDocument, name: str, answer: SolveAnswer) -> Changes:
+def _changes(document: PlanDocument, name: str, answer: SolveAnswer, planned_for: str) -> Changes:
     there = _named(document, name)
     setups = document.model.setup
     place = ("setup", len(setups) if there is None else setups.index(there))
-    balance = _balance(document.model.camera.balance, answer.balance)
+    kept = _balance(document.model.camera.balance, answer.balance) | {"planned_for": planned_for}
     changes: list[tuple[tuple[str | int, ...], Value | None]] = (
-        [(place, {"name": name} | {key: each for key, each in balance.items() if each is not None})]
+        [(place, {"name": name} | {key: each for key, each in kept.items() if each is not None})]
         if there is None
-        else [((*place, key), each) for key, each in balance.items()]
+        else [((*place, key), each) for key, each in kept.items()]
     )
     lights = there.light if there else ()
     added = len(lights)

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from evencast.actions import resolve
 from evencast.actions.balance import parse_balance
+from evencast.actions.drawn import check_picture_file, write_picture
 from evencast.actions.kit import load_kit
 from evencast.actions.look_words import EXPOSED, half_words, shown_as, subject
 from evencast.actions.picture import own_camera, picture_at
@@ -15,7 +16,6 @@ from evencast.camera.sensitivities import Sensitivities, camera_named
 from evencast.errors import EvencastError
 from evencast.handouts.pictures import FACES, Pair, pictures_svg
 from evencast.results.picture import Exposure, LookAnswer, PictureAnswer
-from evencast.store.files import refuse_if_there, write_bytes, write_text
 
 MOST_BALANCES = 6
 """More do not fit on a page side by side."""
@@ -37,7 +37,7 @@ def look_light(
 
     to : a new file for the pictures, .svg or .png
     """
-    _check_ending(to)
+    check_picture_file(to)
     loaded = load_kit(kit) if kit else None
     light = resolve.light(light_text, kind)
     filters = [resolve.filter_named(text, loaded) for text in filter_texts]
@@ -53,37 +53,11 @@ def look_light(
         picture_at(light, filters, each, camera=seen_by, display=display, exposure=exposure)
         for each in at
     ]
-    return LookAnswer(pictures, written_to=_written(to, pictures))
+    return LookAnswer(pictures, written_to=write_picture(to, lambda: look_svg(pictures)))
 
 
 def _camera(text: str) -> Sensitivities:
     return own_camera(Path(text)) if resolve.is_path(text) else camera_named(text)
-
-
-def _check_ending(to: Path | None) -> None:
-    """Raise an EvencastError for a file that no picture is written to, before any work is done."""
-    if to is None:
-        return
-    if to.suffix.casefold() not in (".svg", ".png"):
-        raise EvencastError(
-            f'a picture cannot be written as "{to.suffix or to.name}"',
-            where="--to",
-            remedy="End the file's name in .svg or .png.",
-        )
-    refuse_if_there(to)
-
-
-def _written(to: Path | None, pictures: Sequence[PictureAnswer]) -> str | None:
-    """The pictures in a new file; None if none is wanted."""
-    if to is None:
-        return None
-    if to.suffix.casefold() == ".svg":
-        write_text(to, look_svg(pictures))
-    else:
-        from evencast.handouts.typeset import png_of  # loads the typesetter
-
-        write_bytes(to, png_of(look_svg(pictures)))
-    return str(to)
 
 
 def look_svg(pictures: Sequence[PictureAnswer]) -> str:

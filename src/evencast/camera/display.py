@@ -62,6 +62,12 @@ def srgb_curve(linear: Floats) -> Floats:
     return np.asarray(np.where(linear <= 0.0031308, 12.92 * linear, curved))
 
 
+def srgb_light(encoded: Floats) -> Floats:
+    """Linear light of code values: the inverse of `srgb_curve`."""
+    curved = ((np.maximum(encoded, 0.04045) + 0.055) / 1.055) ** 2.4
+    return np.asarray(np.where(encoded <= 0.04045, encoded / 12.92, curved))
+
+
 def bt1886_curve(linear: Floats) -> Floats:
     """The inverse of ITU-R BT.1886 with black at 0: a power of 1/2.4."""
     return np.asarray(np.maximum(linear, 0.0) ** (1.0 / 2.4))

@@ -8,6 +8,7 @@ from typing import Any
 
 import click
 
+from evencast.cli import look_charts
 from evencast.cli.options import json_option, kind_option, kit_option, show
 
 
@@ -71,3 +72,7 @@ def light(light: str, filters: Sequence[str], as_json: bool, **options: Any) -> 
     from evencast.cli import look_text
 
     show(act(light, filters, **options), look_text.look_light, as_json=as_json)
+
+
+for each in look_charts.ALL:
+    look.add_command(each)

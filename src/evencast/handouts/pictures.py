@@ -101,6 +101,24 @@ def pictures_svg(
     )
 
 
+def faces_svg(patches: Sequence[Patch]) -> str:
+    """Grey and two skins alone, small, for a table that says what and under which balance."""
+    greys, tall, wide, gap = GREYS["paper"], 60.0, 100.0, 4.0
+    body = [
+        _patch(each, (gap + place * (wide + gap), gap), (wide, tall))
+        for place, each in enumerate(patches[:FACES])
+    ]
+    across, high = gap + FACES * (wide + gap), tall + 2 * gap
+    return picture(
+        across,
+        high,
+        [element("rect", width=across, height=high, fill=greys.allowed), *body],
+        title="Grey and two skins",
+        described=COMPUTED,
+        greys=greys,
+    )
+
+
 def described(pairs: Sequence[Pair]) -> str:
     """What is drawn, in words, for those who do not see it."""
     told = []

@@ -11,9 +11,10 @@ from typing import Any, NoReturn
 
 import tomlkit
 from tomlkit.exceptions import TOMLKitError
-from tomlkit.items import InlineTable, SingleKey
+from tomlkit.items import InlineTable, Null, SingleKey, Whitespace
 
 from evencast.errors import EvencastError
+from evencast.plan.digits import Written
 from evencast.plan.place import quoted
 from evencast.plan.sections import Place, Section, sections
 from evencast.plan.syntax import parsed, split_mark
@@ -49,10 +50,17 @@ def _with_value(body: str, path: Path, value: Value | None, *, where: str) -> st
     if _holds(table, place[-1], value):
         return body
     every = sections(body)
+    headed = any(_is_below(each.place, place) for each in every)
+    if value is None and headed:
+        return _without(body, every, expected, place, where=where)
     if isinstance(value, Mapping) and any(each.place == place for each in every):
         old = table[place[-1]]  # below a heading of its own: key by key, so that remarks stay
         changes = [((*place, key), value.get(key)) for key in {**old, **value}]
         return with_values(body, changes, where=where)
+    if headed:  # a list whose entries have headings, or a table that is to be something else
+        return _with_value(
+            _without(body, every, expected, place, where=where), place, value, where=where
+        )
     _set(table, place[-1], value)
     try:
         changed = _rewritten(body, every, place, value)
@@ -61,6 +69,47 @@ def _with_value(body: str, path: Path, value: Value | None, *, where: str) -> st
     if _comparable(parsed(changed, where=where)) != _comparable(expected):
         _refuse(_said(where, path))
     return changed
+
+
+def _without(body: str, every: list[Section], expected: Any, place: Place, *, where: str) -> str:
+    """The text without the headings of a table or of a list's entry, and all below them; with
+    each goes the remark right above it."""
+    ends = [0, *(each.end for each in every)]
+    kept, changed = 0, ""
+    for section, before in zip(every, ends, strict=False):
+        if _is_below(section.place, place):
+            changed += body[kept : _begin(body, section, after=max(before, kept))]
+            kept = section.end
+    changed += body[kept:]
+    _drop(expected, place, every)
+    if _comparable(parsed(changed, where=where)) != _comparable(expected):
+        _refuse(_said(where, place))
+    return changed
+
+
+def _begin(body: str, section: Section, *, after: int) -> int:
+    """Where a section begins with its heading, the remark right above that, and a blank line."""
+    lines = body[after : section.begin].splitlines(keepends=True)
+    begin = section.begin - len(lines.pop())
+    while lines and lines[-1].strip().startswith("#"):
+        begin -= len(lines.pop())
+    while lines and not lines[-1].strip():
+        begin -= len(lines.pop())
+    return begin
+
+
+def _drop(table: Any, place: Place, every: list[Section]) -> None:
+    """Takes away what is at a place, and what is there by its heading alone: an empty list, and
+    a table that only those headings name."""
+    holders = [table]
+    for step in place[:-1]:
+        holders.append(holders[-1][step])
+    del holders.pop()[place[-1]]
+    for depth in range(len(place) - 1, 0, -1):
+        outer = place[:depth]
+        if holders[-1][outer[-1]] or any(each.place == outer for each in every):
+            return
+        del holders.pop()[outer[-1]]
 
 
 def _refuse(where: str) -> NoReturn:
@@ -151,7 +200,10 @@ def _inside(keys: Any, path: Place) -> Any:
 
 def _put(holder: Any, key: str | int, value: Value | None, *, indent: str, ending: str) -> None:
     if value is None:
+        roomy = holder.as_string().endswith(" }")
         del holder[key]
+        if isinstance(holder, InlineTable):
+            _close_up(holder, roomy=roomy)
         return
     item = tomlkit.value(_written(value))
     if isinstance(key, int) and key == len(holder):
@@ -166,6 +218,24 @@ def _put(holder: Any, key: str | int, value: Value | None, *, indent: str, endin
         item.trivia.indent, item.trivia.trail = indent, ending
 
 
+def _close_up(table: InlineTable, *, roomy: bool) -> None:
+    """Takes out the gap that a key leaves in braces; to be written, not to be changed further."""
+    kept: list[Any] = []
+    opened, spaced = True, False  # no value since the last comma; a space right before
+    for key, item in table.value.body:
+        text = item.as_string()
+        again = (opened and text == ",") or (spaced and text.isspace())
+        if key is None and (again or isinstance(item, Null)):
+            continue
+        opened = key is None and (opened or text == ",")
+        spaced = key is None and text.isspace()
+        kept.append((key, item))
+    while kept and kept[-1][0] is None:
+        kept.pop()
+    blank = [(None, Whitespace(" "))] if roomy and kept else []
+    table.value.body[:] = [*kept, *blank]
+
+
 def _written(value: Value) -> str:
     """A value as it is written in a document."""
     if isinstance(value, Mapping):
@@ -173,6 +243,8 @@ def _written(value: Value) -> str:
         return f"{{ {inside} }}" if inside else "{}"
     if isinstance(value, list | tuple):
         return f"[{', '.join(map(_written, value))}]"
+    if isinstance(value, Written):
+        return value.text
     return tomlkit.item(value).as_string()
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping, Sequence
+from functools import cache
 from typing import Any
 
 from evencast.errors import Problem
@@ -32,17 +33,21 @@ def _tables(
     """Every table of the document that has a model, with its place."""
     if model.model_config.get("extra") != "forbid":
         yield loc, model, data
-    for name, field in model.model_fields.items():
-        inner = part_in(field.annotation)
+    for name, inner in _tables_in(model):
         value = data.get(name)
-        if inner is None:
-            continue
         if isinstance(value, Mapping):
             yield from _tables(inner, value, (*loc, name))
         elif isinstance(value, list):
             for index, entry in enumerate(value):
                 if isinstance(entry, Mapping):
                     yield from _tables(inner, entry, (*loc, name, index))
+
+
+@cache
+def _tables_in(model: type[Part]) -> tuple[tuple[str, type[Part]], ...]:
+    """Keys of a table that hold tables, and of which kind."""
+    every = ((name, part_in(field.annotation)) for name, field in model.model_fields.items())
+    return tuple((name, inner) for name, inner in every if inner is not None)
 
 
 def _said(

@@ -10,6 +10,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cache
 from typing import Annotated, Any, ClassVar, Self, TypeVar
 
 from pydantic import (
@@ -84,14 +85,12 @@ class Part(BaseModel):
     @classmethod
     def lengths(cls) -> list[str]:
         """Names of its lengths without a unit: "width" for `width_mm`."""
-        return [name.removesuffix("_mm") for name in cls.model_fields if name.endswith("_mm")]
+        return list(_lengths(cls))
 
     @classmethod
     def known_keys(cls) -> list[str]:
         """Every key that may be written, a length once per unit."""
-        lengths = cls.lengths()
-        plain = [name for name in cls.model_fields if name.removesuffix("_mm") not in lengths]
-        return plain + [f"{length}_{unit}" for length in lengths for unit in MM_PER_UNIT]
+        return list(_known_keys(cls))
 
     @classmethod
     def completed(cls, data: dict[str, Any]) -> dict[str, Any]:
@@ -112,6 +111,18 @@ class Part(BaseModel):
         if faults:
             raise ValidationError.from_exception_data(cls.__name__, faults)
         return part
+
+
+@cache
+def _lengths(part: type[Part]) -> tuple[str, ...]:
+    return tuple(name.removesuffix("_mm") for name in part.model_fields if name.endswith("_mm"))
+
+
+@cache
+def _known_keys(part: type[Part]) -> tuple[str, ...]:
+    lengths = _lengths(part)
+    plain = [name for name in part.model_fields if name.removesuffix("_mm") not in lengths]
+    return (*plain, *(f"{length}_{unit}" for length in lengths for unit in MM_PER_UNIT))
 
 
 def _line(message: str, *, remedy: str, at: tuple[str, ...] = ()) -> InitErrorDetails:

@@ -147,6 +147,12 @@ class Setup(Part):
         "`balance_k`. Left out: white of that temperature.",
         examples=[0.003],
     )
+    planned_for: Text | None = Field(
+        default=None,
+        description="What `planned` was worked out for, as a digest of plan and kit; written with "
+        "it, and another one as soon as either is changed.",
+        examples=["9f2c61d07a35be48"],
+    )
     light: Many[SetupLight] = Field(
         default=(), description="The lights that differ, each with only the keys that do."
     )

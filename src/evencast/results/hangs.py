@@ -73,11 +73,14 @@ class HangsAnswer:
     """A plan as it hangs in a set-up, at one balance: every number by multiplying spectra anew.
 
     setup : its name; None for the lamps as they stand in the plan, all bare
+    stale : whether plan or kit were changed since its `planned` was worked out; None where nothing
+            was planned, or nothing says for what
     """
 
     plan: str
     setup: str | None
     kit: str
+    stale: bool | None
     balance: AimAnswer
     lights: list[HangingLight]
     spots: list[SpotAnswer]

@@ -17,19 +17,44 @@ from evencast.errors import EvencastError, nearest
 
 MOST_BYTES = 16 * 1024 * 1024
 
-
-_within: ContextVar[Path | None] = ContextVar("within", default=None)
+_FOLDER: ContextVar[Path | None] = ContextVar("folder that files must lie in", default=None)
 
 
 @contextmanager
 def confined(folder: Path) -> Iterator[None]:
-    """While it lasts, no file outside a folder is read: not by `..`, not by an absolute path, not
-    through a link."""
-    token = _within.set(folder.resolve())
+    """Inside, a file outside the folder is refused, whatever name, `..` or link leads to it.
+
+    Holds for this thread or task and for what it awaits. A thread that is started inside by hand
+    begins without it, unless it is run in a copy of the context.
+    """
+    before = _FOLDER.set(folder)
     try:
         yield
     finally:
-        _within.reset(token)
+        _FOLDER.reset(before)
+
+
+def _refuse_outside(path: Path) -> None:
+    """Raises EvencastError for a path that leads out of the folder one is confined to.
+
+    First by its name alone: merely to look where a path leads may reach over a network.
+    """
+    folder = _FOLDER.get()
+    if folder is None:
+        return
+    try:
+        own, asked = (os.path.abspath(each) for each in (folder, path))  # noqa: PTH100 - no link
+        by_name = Path(asked).is_relative_to(own)
+        inside = by_name and path.resolve().is_relative_to(folder.resolve())
+    except (OSError, ValueError, RuntimeError):
+        inside = False
+    if not inside:
+        raise EvencastError(
+            "leads outside the bundle",
+            where=path.name,
+            remedy="A plan or a kit names files of its own bundle only: add the file to it and "
+            "name it from there, such as spectra/lamp.csv.",
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,13 +91,13 @@ def read_text(path: Path | str) -> TextFile:
     return TextFile(path, text, _digest(content))
 
 
-def read_bytes(path: Path | str) -> bytes:
-    """A file that is no text, such as an archive.
+def read_bytes(path: Path | str, *, most_bytes: int = MOST_BYTES) -> bytes:
+    """A file that is no text, such as an archive or a photograph.
 
     Raises  EvencastError where there is no such file, it cannot be read, or it is larger than
-            16 MiB
+            `most_bytes`
     """
-    return _content(Path(path))
+    return _content(Path(path), most_bytes)
 
 
 def write_text(path: Path | str, text: str, *, expected_sha256: str | None = None) -> TextFile:
@@ -83,6 +108,7 @@ def write_text(path: Path | str, text: str, *, expected_sha256: str | None = Non
             should be new, or cannot be written
     """
     path = Path(path)
+    _refuse_outside(path)
     _refuse_to_overwrite(path, expected_sha256)
     try:
         content = text.encode("utf-8")
@@ -99,6 +125,7 @@ def write_bytes(path: Path | str, content: bytes, *, replace: bool = False) -> N
     Raises  EvencastError where the file is there already and may not be, or cannot be written
     """
     path = Path(path)
+    _refuse_outside(path)
     if not replace:
         refuse_if_there(path)
     _write(path, content)
@@ -148,7 +175,7 @@ def _refuse_to_overwrite(path: Path, expected_sha256: str | None) -> None:
         )
 
 
-def _content(path: Path) -> bytes:
+def _content(path: Path, most_bytes: int = MOST_BYTES) -> bytes:
     _refuse_outside(path)
     try:
         if path.is_dir():
@@ -162,7 +189,7 @@ def _content(path: Path) -> bytes:
                 "is not a plain file", where=str(path), remedy="Name a text file on disk."
             )
         with path.open("rb") as file:
-            content = file.read(MOST_BYTES + 1)
+            content = file.read(most_bytes + 1)
     except FileNotFoundError:
         raise _missing(path) from None
     except (OSError, ValueError) as error:
@@ -171,23 +198,13 @@ def _content(path: Path) -> bytes:
             where=str(path),
             remedy="Check its name and that you may read it.",
         ) from error
-    if len(content) > MOST_BYTES:
+    if len(content) > most_bytes:
         raise EvencastError(
-            "is larger than 16 MiB",
+            f"is larger than {most_bytes >> 20} MiB",
             where=str(path),
-            remedy="Plans, kits and spectra are far smaller: check that this is the right file.",
+            remedy="What is read here is far smaller: check that this is the right file.",
         )
     return content
-
-
-def _refuse_outside(path: Path) -> None:
-    within = _within.get()
-    if within is not None and not path.resolve().is_relative_to(within):
-        raise EvencastError(
-            "is outside its bundle",
-            where=path.name,
-            remedy="Bring the file into the bundle and name it as it is called there.",
-        )
 
 
 def _missing(path: Path) -> EvencastError:
@@ -249,6 +266,7 @@ def make_folder(path: Path) -> None:
 
     Raises  EvencastError where it cannot be made
     """
+    _refuse_outside(path)
     try:
         path.mkdir(parents=True, exist_ok=True)
     except OSError as error:

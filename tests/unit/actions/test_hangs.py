@@ -112,3 +112,18 @@ def test_a_plan_that_leaves_its_balance_open_is_asked_for_one(tmp_path: Path) ->
     with pytest.raises(EvencastError, match="several balances"):
         standing.at(None)
     assert all(each.known_by is None for each in standing.at("4300K").lights)
+
+
+def test_what_was_planned_is_stale_as_soon_as_plan_or_kit_change(tmp_path: Path) -> None:
+    plan = demo(tmp_path)
+    assert hangs(plan, setup=None, balance="4300K").stale is None
+    keep(plan, setup="late")
+    assert hangs(plan, setup="late").stale is False
+    text = plan.read_text("utf-8")
+    plan.write_text(text.replace("lux = 1400", "lux = 1500"), encoding="utf-8")
+    assert hangs(plan, setup="late").stale is True
+    plan.write_text(text, encoding="utf-8")
+    assert hangs(plan, setup="late").stale is False
+    worn = tmp_path / "worn-half-ctb.csv"
+    worn.write_text(worn.read_text("utf-8").replace("550,0.603", "550,0.613", 1), encoding="utf-8")
+    assert hangs(plan, setup="late").stale is True

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 import tomllib
 from pathlib import Path
 from typing import Any
@@ -100,10 +101,13 @@ def test_a_set_up_that_is_new_goes_to_the_end_with_all_that_was_planned(tmp_path
     planned = {each.name: each for each in answer.lights}
     assert (planned["lamp"].filters, planned["lamp"].scrims) == (["half CTB"], ["double"])
     assert planned["window"].filters
+    (kept,) = setups(path)
+    assert re.fullmatch("[0-9a-f]{16}", kept["planned_for"])
     added = f"""
 [[setup]]
 name = "day, first half"
 balance_k = 4300
+planned_for = "{kept["planned_for"]}"
 
   [[setup.light]]
   name = "lamp"
@@ -149,7 +153,9 @@ def test_a_set_up_that_is_there_keeps_all_else(tmp_path: Path) -> None:
     before = path.read_text("utf-8")
     answer = keep(path, setup="Night")
     lamp, window = answer.lights
-    after = before.replace("# towards the door\n", "# towards the door\nbalance_k = 4300\n")
+    digest = setups(path)[0]["planned_for"]
+    added = f'# towards the door\nbalance_k = 4300\nplanned_for = "{digest}"\n'
+    after = before.replace("# towards the door\n", added)
     after = after.replace('    scrims = ["single"]\n', '    scrims = ["double"]\n')
     after = after.replace('["full CTB"]   #', f"{lamp.filters}   #")
     after += (

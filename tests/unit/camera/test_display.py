@@ -5,7 +5,14 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from evencast.camera.display import DISPLAYS, bt1886_curve, display_named, shown, srgb_curve
+from evencast.camera.display import (
+    DISPLAYS,
+    bt1886_curve,
+    display_named,
+    shown,
+    srgb_curve,
+    srgb_light,
+)
 from evencast.errors import EvencastError
 from evencast.quantities import Floats
 
@@ -73,6 +80,12 @@ def test_code_values_of_middle_grey() -> None:
         [0.0, 0.04045, 1.0], abs=1e-5
     )
     assert bt1886_curve(np.array([0.0, 1.0])).tolist() == [0.0, 1.0]
+
+
+def test_light_of_code_values_is_the_way_back() -> None:
+    codes = np.linspace(0.0, 1.0, 256)
+    assert srgb_curve(srgb_light(codes)) == pytest.approx(codes, abs=1e-6)
+    assert srgb_light(np.array([0x76 / 255])) == pytest.approx([0.1812], abs=1e-4)
 
 
 @pytest.mark.parametrize("name", DISPLAYS)

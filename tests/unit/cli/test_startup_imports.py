@@ -12,6 +12,7 @@ import pytest
 SOURCES = Path(__file__).resolve().parents[3] / "src"
 HEAVY = (
     *("scipy", "pydantic", "rich", "tomlkit", "colour", "platformdirs", "xml", "pygdtf", "zipfile"),
+    *("sqlalchemy", "alembic", "sqlite3", "psycopg"),
 )
 
 CHILD = f"""

@@ -15,6 +15,7 @@ from evencast.handouts.pictures import (
     WIDTH,
     Pair,
     described,
+    faces_svg,
     pair_svg,
     pictures_svg,
 )
@@ -151,3 +152,12 @@ def test_it_becomes_a_png_in_packaged_fonts() -> None:
     png = png_of(pictures_svg([pair(limited=True)], heading=STRANGE))
     assert png.startswith(b"\x89PNG")
     assert int.from_bytes(png[16:20], "big") == round(WIDTH * 1.5)
+
+
+def test_small_faces_are_three_patches_and_no_words() -> None:
+    """They stand in a table that says what they are."""
+    root = ET.fromstring(faces_svg(side(3)))
+    fills = [each.get("fill") for each in root.iter(f"{SVG}rect")]
+    assert [patch.hex for patch in side(3)[:3]] == fills[-3:]
+    assert not list(root.iter(f"{SVG}text"))
+    assert "Grey and two skins" in faces_svg(side(3))

@@ -5,6 +5,7 @@ import pytest
 from evencast.errors import EvencastError
 from evencast.plan import edit
 from evencast.plan.edit import Path, with_values
+from evencast.plan.syntax import parsed
 
 TEXT = """\ufeff# top\r
 name = 'job'   # mine\r
@@ -215,11 +216,87 @@ def test_whatever_the_layout_only_the_change_is_seen(
     assert with_values(text, [(path, value)], where="job.toml") == changed
 
 
-@pytest.mark.parametrize(
-    ("path", "value"), [(("camera",), None), (("light",), None), (("light", 2), {"x": 1})]
-)
-def test_what_stands_below_headings_is_not_taken_away(path: Path, value: edit.Value | None) -> None:
-    """Nor is an entry added that would not be the next."""
+def test_no_entry_is_added_that_would_not_be_the_next() -> None:
+    """The number behind the last is the one that adds."""
     text = "[camera]\na = 1\n[[light]]\nb = 1\n"
     with pytest.raises(EvencastError):
-        with_values(text, [(path, value)], where="job.toml")
+        with_values(text, [(("light", 2), {"x": 1})], where="job.toml")
+
+
+ENTRIES = """\
+a = 1
+
+# lamps
+
+# the first
+[[l]]
+name = "x"   # its name
+[[l.p]]
+w = 1
+[[l.p]]
+w = 2
+# the second
+[[l]]
+name = "y"
+[[l.p]]
+w = 3
+
+# last
+
+[q.r]
+z = 0.50
+"""
+
+
+@pytest.mark.parametrize(
+    ("path", "gone"),
+    [
+        (
+            ("l", "x"),
+            '\n# the first\n[[l]]\nname = "x"   # its name\n[[l.p]]\nw = 1\n[[l.p]]\nw = 2\n',
+        ),
+        (("l", 0, "p", 0), "[[l.p]]\nw = 1\n"),
+        (("l", 0, "p"), "[[l.p]]\nw = 1\n[[l.p]]\nw = 2\n"),
+        (("l", "y"), '# the second\n[[l]]\nname = "y"\n[[l.p]]\nw = 3\n'),
+        (("l", "y", "p", 0), "[[l.p]]\nw = 3\n"),
+        (("q",), "\n[q.r]\nz = 0.50\n"),
+        (("q", "r"), "\n[q.r]\nz = 0.50\n"),
+    ],
+)
+def test_what_has_headings_goes_with_them(path: Path, gone: str) -> None:
+    """With the remark right above and a blank line; every other byte stays."""
+    assert ENTRIES.count(gone) == 1
+    for text, cut in ((ENTRIES, gone), (ENTRIES.replace("\n", "\r\n"), gone.replace("\n", "\r\n"))):
+        assert with_values(text, [(path, None)], where="job.toml") == text.replace(cut, "")
+
+
+@pytest.mark.parametrize(
+    ("braces", "key", "left"),
+    [
+        ("{ m = -10, s = -1 }", "s", "{ m = -10 }"),
+        ("{ m = -10, s = -1, t = 3 }", "m", "{ s = -1, t = 3 }"),
+        ("{ m = -10, s = -1, t = 3 }", "s", "{ m = -10, t = 3 }"),
+        ("{m = -10, t = 3}", "t", "{m = -10}"),
+        ("{m = -10,t = 3}", "m", "{t = 3}"),
+        ("{ m = -10 }", "m", "{}"),
+    ],
+)
+def test_a_key_leaves_no_gap_in_braces(braces: str, key: str, left: str) -> None:
+    """The others stand as if it had never been there."""
+    changed = with_values(f"a = {braces}  # x\n", [(("a", key), None)], where="job.toml")
+    assert changed == f"a = {left}  # x\n"
+
+
+def test_a_list_with_headings_becomes_one_in_brackets() -> None:
+    """Where the whole of it is set anew."""
+    changed = with_values(ENTRIES, [(("l", "x", "p"), [{"w": 5}])], where="job.toml")
+    old = 'name = "x"   # its name\n[[l.p]]\nw = 1\n[[l.p]]\nw = 2\n'
+    assert changed == ENTRIES.replace(old, 'name = "x"   # its name\np = [{ w = 5 }]\n')
+
+
+def test_a_number_keeps_the_digits_it_was_written_with() -> None:
+    """They say how it was rounded."""
+    value = parsed(ENTRIES, where="job.toml")
+    assert isinstance(value, dict)
+    changed = with_values("b = 1\n", [(("r",), value["q"]["r"])], where="job.toml")
+    assert changed == "b = 1\nr = { z = 0.50 }\n"

@@ -7,7 +7,19 @@ from pathlib import Path
 
 import pytest
 
-from evencast.store.places import library_dir, log_file
+from evencast.store.places import library_dir, library_place, log_file
+
+
+def test_a_variable_names_another_library(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A folder or a database; nothing, or white space, names none."""
+    for named in ("/jobs/library", "postgresql://h/db"):
+        monkeypatch.setenv("EVENCAST_LIBRARY", f" {named} ")
+        assert library_place() == named
+    for nothing in ("", "  "):
+        monkeypatch.setenv("EVENCAST_LIBRARY", nothing)
+        assert library_place() == str(library_dir())
+    monkeypatch.delenv("EVENCAST_LIBRARY")
+    assert library_place() == str(library_dir())
 
 
 @pytest.mark.skipif(sys.platform in ("win32", "darwin"), reason="XDG folders are Linux's")

@@ -48,7 +48,7 @@ from evencast.handouts.charts.svg import (
     words,
 )
 from evencast.handouts.charts.values import Table, Tolerance
-from evencast.quantities import Floats
+from evencast.quantities import Floats, listed
 
 ROUND_K = (1500, 2000, 2500, 3000, 3500, 4000, 5000, 6000, 7000, 8000, 10000, 15000, 25000)
 TICK_DUV = 0.006
@@ -98,15 +98,17 @@ class ColoursChart:
 
 
 def rows(chart: ColoursChart) -> Table:
-    """The chart as a table."""
+    """The chart as a table; what hangs has a column where anything does."""
+    hung = any(each.hung is not None for each in chart.lights)
+    columns = ["", "Light", "Bare u', v'", *(["As it hangs u', v'"] if hung else []), "Colour"]
     return Table(
-        headers=("", "Light", "Bare u', v'", "As it hangs u', v'", "Colour"),
+        headers=tuple(columns),
         rows=tuple(
             (
                 str(each.number),
                 isolated(each.name),
                 _pair(each.bare),
-                _pair(each.hung),
+                *([_pair(each.hung)] if hung else []),
                 each.told,
             )
             for each in chart.lights
@@ -146,6 +148,12 @@ def svg(chart: ColoursChart, *, ground: Ground = "paper", width: float = 760.0) 
     )
     body += foot.elements
     bottom = foot.bottom
+    nowhere = [each for each in chart.lights if not _shown(each)]
+    if nowhere or not chart.lights:
+        those = listed([f"{each.number} {isolated(each.name)}" for each in nowhere])
+        text = f"Not in the chart: {those}." if nowhere else "There is no light to show."
+        said = paragraph(text, width, bottom, greys)
+        body, bottom = body + said.elements, said.bottom
     if drawn.listed:
         entries = [Entry(each.number, isolated(each.name)) for each in chart.lights]
         names = listing(entries, width, bottom + 4.0, greys)
@@ -155,7 +163,7 @@ def svg(chart: ColoursChart, *, ground: Ground = "paper", width: float = 760.0) 
         bottom + MARGIN,
         body,
         title=chart.title,
-        described=_described(chart),
+        described=described(chart),
         greys=greys,
     )
 
@@ -169,7 +177,8 @@ def _pair(place: Pair | None) -> str:
     return "-" if place is None else f"{place[0]:.4f}, {place[1]:.4f}"
 
 
-def _described(chart: ColoursChart) -> str:
+def described(chart: ColoursChart) -> str:
+    """The chart in sentences."""
     told = [f"{each.number} {isolated(each.name)}: {each.told}" for each in chart.lights]
     balance = f"The balance: {chart.balance_told}. " if chart.balance else ""
     return f"{balance}{'; '.join(told) or 'No lights'}."

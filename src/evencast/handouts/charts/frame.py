@@ -228,7 +228,7 @@ def listing(
 def _entry(each: Entry, at: Point, room: float, greys: Greys) -> tuple[list[str], float]:
     """One entry, and the foot of the next."""
     x, y = at
-    fit = fitted(each.name, room, SMALL, most_lines=1 if each.told else 2)
+    fit = fitted(each.name, room, SMALL, most_lines=2)
     told = fitted(each.told, room, SMALL) if each.told else None
     number = str(each.number)
     parts = words([number], (x - 8.0, y), greys.ink, size=SMALL, anchor="end", bold=True)

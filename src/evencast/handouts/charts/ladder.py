@@ -109,7 +109,7 @@ def rows(chart: LadderChart) -> Table:
                 str(each.number),
                 isolated(each.name),
                 say_over(each.over[1], chart.reference),
-                f"{each.over[0]:+.2f} to {each.over[2]:+.2f} stop",
+                f"{_signed(each.over[0])} to {_signed(each.over[2])} stop",
                 "-" if each.f_number is None else _f_numbers(each.f_number),
                 "not judged" if each.aim is None else say_stops_between(*each.aim),
                 {None: "-", True: "yes", False: "no"}[each.inside],
@@ -131,10 +131,12 @@ def svg(chart: LadderChart, *, ground: Ground = "paper", width: float = 760.0) -
     named = len(chart.rungs) <= min(MOST_NAMED, most)
     low, high = _ends(chart.rungs)
     tall = max(_LEAST_TALL, (high - low) * 3.0 * _THIRD_PX)
-    for start in range(0, max(len(chart.rungs), 1), most):
-        rungs = chart.rungs[start : start + most]
+    ladders = max(1, -(-len(chart.rungs) // most))
+    share = max(1, -(-len(chart.rungs) // ladders))
+    for start in range(0, max(len(chart.rungs), 1), share):
+        rungs = chart.rungs[start : start + share]
         box = Box(left, bottom + 14.0, right, bottom + 14.0 + tall)
-        across = max(float(len(rungs)), (right - left) / _MOST_COLUMN)
+        across = max(float(share), (right - left) / _MOST_COLUMN)
         panel = Panel(box, Scale(0.0, across, left, right), Scale(low, high, box.bottom, box.top))
         parts, bottom = _ladder(chart, rungs, panel, greys, named=named)
         body += parts
@@ -144,9 +146,13 @@ def svg(chart: LadderChart, *, ground: Ground = "paper", width: float = 760.0) -
         bottom + MARGIN,
         [*body, *foot],
         title=chart.title,
-        described=_described(chart),
+        described=described(chart),
         greys=greys,
     )
+
+
+def _signed(stops: float) -> str:
+    return f"{round(stops, 2) + 0.0:+.2f}"
 
 
 def _f_numbers(ends: tuple[float, float]) -> str:
@@ -154,7 +160,8 @@ def _f_numbers(ends: tuple[float, float]) -> str:
     return low if low == high else f"{low} to {high}"
 
 
-def _described(chart: LadderChart) -> str:
+def described(chart: LadderChart) -> str:
+    """The chart in sentences."""
     told = [
         f"{each.number} {isolated(each.name)}: {say_over(each.over[1], chart.reference)}"
         for each in chart.rungs

@@ -27,6 +27,7 @@ _SLACK, _BOLD = 1.02, 1.05
 _NO_XML = re.compile("[\x00-\x08\x0b\x0c\x0e-\x1f\x7f-\x9f\ud800-\udfff\ufffe\uffff]")
 _DIRECTING = re.compile("[\u061c\u200e\u200f\u202a-\u202e\u2066-\u2069]")
 _ISOLATE, _END = "\u2068", "\u2069"
+_JOINER = "\u200d"
 
 
 @dataclass(frozen=True, slots=True)
@@ -47,8 +48,12 @@ class Fitted:
 
 def clean(name: str) -> str:
     """A name on one line, without what XML refuses and what would turn the text around it."""
-    shown = _DIRECTING.sub("", _NO_XML.sub("\ufffd", name))
-    return " ".join(shown.split()) or "(no name)"
+    return " ".join(_DIRECTING.sub("", harmless(name)).split()) or "(no name)"
+
+
+def harmless(text: str) -> str:
+    """A text without what XML refuses."""
+    return _NO_XML.sub("\ufffd", text)
 
 
 def isolated(name: str) -> str:
@@ -113,12 +118,22 @@ def _shortened(text: str, width: float, size: float) -> str:
 
 
 def _fits(text: str, width: float, size: float) -> int:
-    """How many letters fit, at least one, none parted from the marks that belong to it."""
-    end = 1
-    while end < len(text) and width_of(text[: end + 1], size) <= width:
+    """How many letters fit, at least one with all that belongs to it, none parted from its
+    marks."""
+    end = _letter_end(text, 0)
+    while end < len(text):
+        following = _letter_end(text, end)
+        if width_of(text[:following], size) > width:
+            break
+        end = following
+    return end
+
+
+def _letter_end(text: str, start: int) -> int:
+    """Where the letter that begins there ends, with its marks and what is joined to it."""
+    end = start + 1
+    while end < len(text) and (_clings(text[end]) or text[end - 1] == _JOINER):
         end += 1
-    while 1 < end < len(text) and (_clings(text[end]) or text[end - 1] == "\u200d"):
-        end -= 1
     return end
 
 

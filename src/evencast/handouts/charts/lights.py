@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
 
 from evencast.handouts.charts.frame import (
     MARGIN,
     Entry,
     Panel,
+    Part,
     Sample,
     about,
     checked_width,
@@ -32,6 +32,7 @@ from evencast.handouts.charts.marks import (
     light_mark,
     outline_sample,
 )
+from evencast.handouts.charts.moves import Colour, LightMove, LightsChart, described, say, say_hung
 from evencast.handouts.charts.placing import Box, Segment
 from evencast.handouts.charts.scale import Scale, window
 from evencast.handouts.charts.svg import (
@@ -42,101 +43,32 @@ from evencast.handouts.charts.svg import (
     titled,
 )
 from evencast.handouts.charts.values import (
-    Ends,
-    Table,
     Tolerance,
     finite,
-    say_duv_ends,
-    say_mired_ends,
 )
-from evencast.quantities import kelvin, listed, say_left, say_mired
+from evencast.quantities import kelvin, listed, say_mired
 
 MOST_MIRED, MOST_DUV = 150.0, 0.015
 _LEAST_MIRED, _LEAST_DUV = 20.0, 0.004
-_HEIGHT_OF_WIDTH = 0.5
+_HEIGHT_OF_WIDTH, _HEIGHT_OF_WIDTH_SMALL = 0.5, 0.36
 _DASHES = ("6 4", "2 3", "10 3", "8 3 2 3", "1 2", "12 4 2 4")
+_READ_AS = (
+    "Across: mired from the balance. Up: Duv beside the balance's own. An arrow at the edge: "
+    "further out, as told. Bold: outside its tolerance."
+)
 _ROLES = ("key", "fill", "background", "practical", "view", "other")
 
 
-@dataclass(frozen=True, slots=True)
-class Colour:
-    """A colour beside the balance.
+def svg(
+    chart: LightsChart, *, ground: Ground = "paper", width: float = 760.0, small: bool = False
+) -> str:
+    """The chart as a picture.
 
-    mired : + warmer; None without a colour temperature
-    duv   : + greener
-    fill  : how it looks at that balance, "#rrggbb"
+    small : the field and its names alone, and lower, for a page that says itself what is drawn
     """
-
-    mired: float | None
-    duv: float | None
-    fill: str
-
-
-@dataclass(frozen=True, slots=True)
-class LightMove:
-    """One light of a scene.
-
-    number      : of its row
-    bare, hung  : as the lamp is, and as it hangs; None where it is switched off
-    changed     : whether anything hangs in front of it or is set
-    band_mired, band_duv : of it as it hangs, beside the balance; None where all is known
-    aim_mired, aim_duv : of its aim, beside the balance
-    tolerance   : about its aim
-    inside      : whether it comes out as it shall
-    """
-
-    number: int
-    name: str
-    bare: Colour
-    hung: Colour | None
-    changed: bool
-    band_mired: Ends | None
-    band_duv: Ends | None
-    aim_mired: float | None
-    aim_duv: float
-    tolerance: Tolerance
-    inside: bool
-
-
-@dataclass(frozen=True, slots=True)
-class LightsChart:
-    """Every light of a scene against one balance.
-
-    title     : over the picture
-    balance   : as the person wrote it
-    balance_k : its colour temperature
-    """
-
-    title: str
-    balance: str
-    balance_k: float
-    lights: tuple[LightMove, ...]
-
-
-def rows(chart: LightsChart) -> Table:
-    """The chart as a table."""
-    return Table(
-        headers=("", "Light", "Bare", "As it hangs", "Band", "Tolerance", "Inside"),
-        rows=tuple(
-            (
-                str(each.number),
-                isolated(each.name),
-                _told(each.bare),
-                _told_hung(each),
-                _told_band(each),
-                f"{each.tolerance.role}: {each.tolerance.say()}" + _told_aim(each),
-                "-" if each.hung is None else ("yes" if each.inside else "no"),
-            )
-            for each in chart.lights
-        ),
-    )
-
-
-def svg(chart: LightsChart, *, ground: Ground = "paper", width: float = 760.0) -> str:
-    """The chart as a picture."""
     greys, width = GREYS[ground], checked_width(width)
-    head = heading(isolated(chart.title), width, greys)
-    marks = key(_key(chart, greys), width, head.bottom, greys)
+    head = Part([], 0.0) if small else heading(isolated(chart.title), width, greys)
+    marks = Part([], 0.0) if small else key(_key(chart, greys), width, head.bottom, greys)
     top, left = marks.bottom + 26.0, room_beside([_duv_mark(-0.0125)])
 
     def panel_of(height: float) -> Panel:
@@ -145,7 +77,7 @@ def svg(chart: LightsChart, *, ground: Ground = "paper", width: float = 760.0) -
     field = labelled(
         panel_of,
         lambda panel: Field(_points(chart, panel), _taken(chart, panel), _lines(chart, panel)),
-        height=width * _HEIGHT_OF_WIDTH,
+        height=width * (_HEIGHT_OF_WIDTH_SMALL if small else _HEIGHT_OF_WIDTH),
         greys=greys,
     )
     body = [*head.elements, *marks.elements, *_axes(chart, field.panel, greys)]
@@ -153,47 +85,15 @@ def svg(chart: LightsChart, *, ground: Ground = "paper", width: float = 760.0) -
     for each in chart.lights:
         body += _light(each, field.panel, greys)
     body += field.elements
-    foot = _foot(chart, field, width, greys)
+    foot = _foot(chart, field, width, greys, small=small)
     return picture(
         width,
         foot[1] + MARGIN,
         [*body, *foot[0]],
         title=chart.title,
-        described=_described(chart),
+        described=described(chart),
         greys=greys,
     )
-
-
-def _told(colour: Colour) -> str:
-    return say_left(colour.mired, colour.duv)
-
-
-def _told_hung(each: LightMove) -> str:
-    if each.hung is None:
-        return "switched off"
-    return _told(each.hung) if each.changed else "as it is"
-
-
-def _told_band(each: LightMove) -> str:
-    if each.band_mired is None or each.band_duv is None:
-        return "none"
-    return f"{say_mired_ends(each.band_mired)}, Duv {say_duv_ends(each.band_duv)}"
-
-
-def _told_aim(each: LightMove) -> str:
-    if each.aim_mired is None:
-        return ", about an aim without a colour temperature"
-    if abs(each.aim_mired) < 0.5 and abs(each.aim_duv) < 0.0005:
-        return ""
-    return f", about {say_left(each.aim_mired, each.aim_duv)}"
-
-
-def _described(chart: LightsChart) -> str:
-    told = [
-        f"{each.number} {isolated(each.name)}: bare {_told(each.bare)}; {_told_hung(each)}"
-        for each in chart.lights
-    ]
-    return f"Against {chart.balance}. {'. '.join(told) or 'No lights'}."
 
 
 def _panel(chart: LightsChart, box: Box) -> Panel:
@@ -258,7 +158,7 @@ def _points(chart: LightsChart, panel: Panel) -> list[Named]:
             if not (last or outside):
                 continue
             x, y = _at(colour, panel)
-            told = tuple(_told(colour).split(", ")) if outside else ()
+            told = tuple(say(colour).split(", ")) if outside else ()
             told = ("bare", *told) if told and not last else told
             radius = ARROW_PX if outside else RING_PX + 1.0
             name = each.name if last else ""
@@ -299,7 +199,9 @@ def _axes(chart: LightsChart, panel: Panel, greys: Greys) -> list[str]:
         for each, _ in across
         if at_balance + each > 10.0
     ]
-    return parts + names_below(over, panel.box.top - 7.0, about(panel.box), greys)
+    return parts + names_below(
+        over, panel.box.top - 7.0, (panel.box.left, about(panel.box)[1]), greys
+    )
 
 
 def _mired_mark(mired: float) -> str:
@@ -351,7 +253,7 @@ def _light(each: LightMove, panel: Panel, greys: Greys) -> list[str]:
                 place, colour.fill, greys, bare=colour is each.bare, away=_out(colour, panel)
             )
         )
-    return [titled(parts, f"{each.number} {isolated(each.name)}: {_told_hung(each)}")]
+    return [titled(parts, f"{each.number} {isolated(each.name)}: {say_hung(each)}")]
 
 
 def _band(each: LightMove, panel: Panel, greys: Greys) -> list[str]:
@@ -380,17 +282,13 @@ def _key(chart: LightsChart, greys: Greys) -> list[tuple[Sample, str]]:
 
 
 def _foot(
-    chart: LightsChart, field: Labelled, width: float, greys: Greys
+    chart: LightsChart, field: Labelled, width: float, greys: Greys, *, small: bool
 ) -> tuple[list[str], float]:
     """Names by number where they are not in the picture, then the lights that have no place."""
     box = field.panel.box
-    foot = paragraph(
-        "Across: mired from the balance. Up: Duv beside the balance's own. An arrow at the edge: "
-        "further out, as told. Bold: outside its tolerance.",
-        width,
-        box.bottom + 24.0,
-        greys,
-    )
+    foot = Part([], box.bottom + 24.0)
+    if not small:
+        foot = paragraph(_READ_AS, width, foot.bottom, greys)
     parts, bottom = foot.elements, foot.bottom
     if field.listed:
         entries = [Entry(each.number, isolated(each.name)) for each in chart.lights]
@@ -403,6 +301,8 @@ def _foot(
 
 
 def _left_out(lights: Sequence[LightMove]) -> list[str]:
+    if not lights:
+        return ["There is no light to show."]
     off = [each for each in lights if each.hung is None]
     bare = [each for each in lights if not _has_place(each.bare)]
     hung = [each for each in lights if each.hung and each.changed and not _has_place(each.hung)]

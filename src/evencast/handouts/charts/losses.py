@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from evencast.handouts.charts.frame import (
@@ -30,7 +30,6 @@ from evencast.handouts.charts.values import (
     Ends,
     Table,
     finite,
-    say_mired_ends,
     signed_duv,
 )
 from evencast.quantities import listed, say_duv, say_mired, say_stops
@@ -82,16 +81,15 @@ class LossesChart:
 def rows(chart: LossesChart) -> Table:
     """The chart as a table."""
     return Table(
-        headers=("", "Filter", "Role", "Shift", "Duv", "Loss", "Band of shift and loss"),
+        headers=("", "Filter", "Role", "Shift", "Duv", "Loss"),
         rows=tuple(
             (
                 str(each.number),
                 isolated(each.name),
                 each.role,
-                _told_shift(each),
+                _with_band(_told_shift(each), each.band_mired, say_mired),
                 "none" if each.shift_duv is None else signed_duv(each.shift_duv),
-                _told_loss(each.loss_stops),
-                _told_band(each),
+                _with_band(_told_loss(each.loss_stops), each.band_stops, "{:.2f}".format),
             )
             for each in chart.sheets
         ),
@@ -125,7 +123,7 @@ def svg(chart: LossesChart, *, ground: Ground = "paper", width: float = 760.0) -
         bottom + MARGIN,
         [*body, *foot],
         title=chart.title,
-        described=_described(chart),
+        described=described(chart),
         greys=greys,
     )
 
@@ -140,14 +138,15 @@ def _told_loss(stops: float | None) -> str:
     return "nothing passes" if stops is None else f"{say_stops(stops)} ({stops:.2f})"
 
 
-def _told_band(each: SheetPoint) -> str:
-    if each.band_mired is None or each.band_stops is None:
-        return "measured"
-    ends = ["?" if stops is None else f"{stops:.2f}" for stops in each.band_stops]
-    return f"{say_mired_ends(each.band_mired)}; {' to '.join(ends)} stop"
+def _with_band(told: str, band: Ends | None, say: Callable[[float], str]) -> str:
+    """A value and what it may be: "1/3 stop (0.26), 0.14 to 0.38"."""
+    if band is None:
+        return told
+    return f"{told}, {' to '.join('?' if each is None else say(each) for each in band)}"
 
 
-def _described(chart: LossesChart) -> str:
+def described(chart: LossesChart) -> str:
+    """The chart in sentences."""
     told = [
         f"{each.number} {isolated(each.name)}: {_told_shift(each)}, {_told_loss(each.loss_stops)}"
         for each in chart.sheets

@@ -20,6 +20,8 @@ _TURNS = tuple(math.radians(each) for each in (0, 180, 90, 270, *range(30, 360, 
 """Right, left, above, below, then what lies between."""
 _LEADER_FROM_PX = 9.0
 _CROSSES, _OVER_DATA = 400.0, 25.0
+_ON_ONE_LINE = 0.2
+"""How much a label is worth that stands level with its mark, per px."""
 _LOOKED_AT = 120
 """Free places that are compared, nearest first."""
 
@@ -145,9 +147,11 @@ class _Field:
         return np.asarray(inside & ~_overlaps(boxes, self.taken).any(axis=1))
 
     def _take(self, mark: Mark, free: Floats) -> Placed:
-        cost = _distance(mark, free)
+        away = _distance(mark, free)
+        level = np.abs((free[:, 1] + free[:, 3]) / 2 - mark.y)
+        cost = away + _ON_ONE_LINE * level
         leaders = _leaders(mark, free)
-        far = cost > _LEADER_FROM_PX
+        far = away > _LEADER_FROM_PX
         labels = self.taken[self.labels_from :]
         crossed = _crosses(leaders, labels).sum(axis=1) * far
         over = _crosses(self.leaders, free).sum(axis=0)

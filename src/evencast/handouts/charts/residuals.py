@@ -45,6 +45,7 @@ from evencast.handouts.charts.values import (
 from evencast.quantities import say_left
 
 MOST_MIRED, MOST_DUV = 40.0, 0.01
+_FOOT = "An arrow at the edge: further out, as told at the right. Bold: outside its tolerance."
 _ROW, _BAR = 26.0, 9.0
 _NAME_SHARE, _TOLD_SHARE, _GAP = 0.22, 0.2, 18.0
 _LINE = SMALL * LINE_PX / SIZE
@@ -107,9 +108,13 @@ def svg(chart: ResidualsChart, *, ground: Ground = "paper", width: float = 760.0
     greys, width = GREYS[ground], checked_width(width)
     head = heading(isolated(chart.title), width, greys)
     marks = key(_key(chart, greys), width, head.bottom, greys)
-    top = marks.bottom + 26.0
+    top = marks.bottom + 42.0
     fits = [_name(each, width) for each in chart.lights]
-    heights = [max(_ROW, len(fit.lines) * _LINE + 8.0) for fit in fits]
+    told = [_words(each, width) for each in chart.lights]
+    heights = [
+        max(_ROW, max(len(one.lines), len(other.lines)) * _LINE + 8.0)
+        for one, other in zip(fits, told, strict=True)
+    ]
     bottom = top + max(sum(heights), _ROW)
     mired, duv = _panels(chart, width, Box(0.0, top, width, bottom))
     body = [*head.elements, *marks.elements, *_frames(mired, duv, greys)]
@@ -118,7 +123,7 @@ def svg(chart: ResidualsChart, *, ground: Ground = "paper", width: float = 760.0
         body += _row(each, fit, (y, y + height), (mired, duv), width, greys)
         y += height
     foot = paragraph(
-        "An arrow at the edge: further out, as told at the right. Bold: outside its tolerance.",
+        _FOOT if chart.lights else "There is no light to show.",
         width,
         bottom + 24.0,
         greys,
@@ -128,7 +133,7 @@ def svg(chart: ResidualsChart, *, ground: Ground = "paper", width: float = 760.0
         foot.bottom + MARGIN,
         [*body, *foot.elements],
         title=chart.title,
-        described=_described(chart),
+        described=described(chart),
         greys=greys,
     )
 
@@ -143,14 +148,19 @@ def _told_band(each: Residual) -> str:
     return f"{say_mired_ends(each.band_mired)}, Duv {say_duv_ends(each.band_duv)}"
 
 
-def _described(chart: ResidualsChart) -> str:
+def described(chart: ResidualsChart) -> str:
+    """The chart in sentences."""
     told = [f"{each.number} {isolated(each.name)}: {_told(each)}" for each in chart.lights]
     return f"What is left against each aim. {'; '.join(told) or 'No lights'}."
 
 
 def _name(each: Residual, width: float) -> Fitted:
     room = width * _NAME_SHARE - 44.0
-    return fitted(isolated(each.name), room / (1.0 if each.inside else 1.05), SMALL, most_lines=2)
+    return fitted(isolated(each.name), room / (1.0 if each.inside else 1.05), SMALL, most_lines=4)
+
+
+def _words(each: Residual, width: float) -> Fitted:
+    return fitted(_told(each), (width * _TOLD_SHARE - 10.0) / 1.05, SMALL, most_lines=3)
 
 
 def _panels(chart: ResidualsChart, width: float, box: Box) -> tuple[Panel, Panel]:
@@ -213,14 +223,12 @@ def _frames(mired: Panel, duv: Panel, greys: Greys) -> list[str]:
             parts.append(line((x, box.top), (x, box.bottom), greys.grid))
         names = [(panel.x.at(value), _mark(value)) for value in panel.x.marks(step)]
         parts += names_below(names, box.bottom + LINE_PX, (box.left - 8.0, box.right + 8.0), greys)
-        y = box.top - 9.0
-        for x, anchor, title in zip(
-            (box.left, (box.left + box.right) / 2, box.right),
-            ("start", "middle", "end"),
-            titles,
-            strict=True,
-        ):
-            parts += words([title], (x, y), greys.soft, size=SMALL, anchor=anchor)
+        left, quantity, right = titles
+        middle = ((box.left + box.right) / 2, box.top - 24.0)
+        parts += words([quantity], middle, greys.ink, size=SMALL, anchor="middle")
+        parts += words([left], (box.left, box.top - 8.0), greys.soft, size=SMALL)
+        at = (box.right, box.top - 8.0)
+        parts += words([right], at, greys.soft, size=SMALL, anchor="end")
     return parts
 
 
@@ -252,8 +260,7 @@ def _row(
         parts += _bar(each, each.mired, each.band_mired, (low, high), rows_, mired, greys)
         within = (-each.tolerance.duv, each.tolerance.duv)
         parts += _bar(each, each.duv, each.band_duv, within, rows_, duv, greys)
-    room = width * _TOLD_SHARE - 10.0
-    told = fitted(_told(each), room / 1.05, SMALL, most_lines=2)
+    told = _words(each, width)
     at = (duv.box.right + 10.0, middle - (len(told.lines) - 1) * _LINE / 2 + 4.0)
     return parts + words(told.lines, at, greys.ink, size=SMALL, bold=bold)
 

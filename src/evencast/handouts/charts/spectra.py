@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
@@ -9,6 +10,7 @@ from evencast.handouts.charts.frame import (
     MARGIN,
     SMALL,
     Panel,
+    Part,
     checked_width,
     grid,
     heading,
@@ -20,7 +22,7 @@ from evencast.handouts.charts.ground import GREYS, Greys, Ground
 from evencast.handouts.charts.letters import Fitted, fitted, isolated, width_of
 from evencast.handouts.charts.marks import area_sample
 from evencast.handouts.charts.placing import Box
-from evencast.handouts.charts.scale import Scale
+from evencast.handouts.charts.scale import Scale, round_step
 from evencast.handouts.charts.svg import (
     LINE_PX,
     SIZE,
@@ -44,12 +46,14 @@ HUES = (
 )
 """Names of colours by wavelength. Common practice, no source: every table draws them a little
 differently."""
-TOLD_NM = (400, 450, 500, 550, 600, 650, 700, 750)
-"""Wavelengths at which the table gives values."""
+TOLD_NM = 20.0
+"""How far apart the wavelengths are whose values the table gives."""
 MOST_CURVES = 8
 _DASHES = ("", "8 4", "2 3", "10 3 2 3", "5 3", "1 3", "12 5", "6 2 1 2 1 2")
 _QUANTITY = {"power": "relative power", "transmittance": "transmittance"}
 _HEIGHT_OF_WIDTH, _NAME_SHARE = 0.45, 0.24
+_SEEN_THROUGH = 0.6
+_HUE_SIZES = (11.0, 9.0)
 _LINE = SMALL * LINE_PX / SIZE
 
 
@@ -86,16 +90,13 @@ class SpectraChart:
 
 
 def rows(chart: SpectraChart) -> Table:
-    """The chart as a table: values at every 50 nm."""
-    places = [chart.wavelengths_nm.index(nm) for nm in TOLD_NM]
+    """The chart as a table: values at every 20 nm."""
     return Table(
-        headers=("", *(f"{nm} nm" for nm in TOLD_NM)),
+        headers=("nm", *(isolated(each.name) for each in chart.curves)),
         rows=tuple(
-            (
-                isolated(each.name),
-                *(_told(each, place) for place in places),
-            )
-            for each in chart.curves
+            (f"{nm:.0f}", *(_told(each, place) for each in chart.curves))
+            for place, nm in enumerate(chart.wavelengths_nm)
+            if nm % TOLD_NM == 0
         ),
     )
 
@@ -118,14 +119,14 @@ def svg(chart: SpectraChart, *, ground: Ground = "paper", width: float = 760.0) 
     for number, each in enumerate(chart.curves):
         points = _points(chart, each.values, panel)
         body.append(path(points, stroke=greys.ink, width=1.6, dash=_DASHES[number]))
-    body += _names(chart, panel, width, greys)
+    names = _names(chart, panel, width, greys)
     foot = paragraph(chart.scale, width, panel.box.bottom + 42.0, greys)
     return picture(
         width,
-        foot.bottom + MARGIN,
-        [*body, *foot.elements],
+        max(foot.bottom, names.bottom) + MARGIN,
+        [*body, *names.elements, *foot.elements],
         title=chart.title,
-        described=_described(chart),
+        described=described(chart),
         greys=greys,
     )
 
@@ -140,7 +141,8 @@ def _told(each: Curve, place: int) -> str:
     return f"{told} ({each.low[place]:.2f} to {each.high[place]:.2f})"
 
 
-def _described(chart: SpectraChart) -> str:
+def described(chart: SpectraChart) -> str:
+    """The chart in sentences."""
     told = []
     for each in chart.curves:
         peak = max(range(len(each.values)), key=lambda place: each.values[place])
@@ -150,13 +152,17 @@ def _described(chart: SpectraChart) -> str:
 
 
 def _top(chart: SpectraChart) -> float:
-    """The upper end of the scale: 1, or in fifths what the highest curve needs."""
-    most = max((max(each.high or each.values) for each in chart.curves), default=1.0)
-    most = max([most, *(max(each.values) for each in chart.curves)])
-    fifth = 0.2
-    while most > fifth * 10.0 + 1e-9:
-        fifth *= 2.0
-    return max(1.0, fifth * -(-(most - 1e-9) // fifth))
+    """The upper end of the scale: 1, or what the highest curve or band needs, a round value."""
+    most = max(
+        (
+            max(values)
+            for each in chart.curves
+            for values in (each.values, each.high or each.values)
+        ),
+        default=1.0,
+    )
+    step = round_step(max(most, 1.0), 6)
+    return max(1.0, step * math.ceil(most / step - 1e-9))
 
 
 def _panel(chart: SpectraChart, width: float, top: float) -> Panel:
@@ -171,7 +177,7 @@ def _panel(chart: SpectraChart, width: float, top: float) -> Panel:
 
 
 def _axes(chart: SpectraChart, panel: Panel, greys: Greys) -> list[str]:
-    step = panel.y.high / 5.0
+    step = round_step(panel.y.high, 6)
     across = [(nm, f"{nm:.0f}") for nm in panel.x.marks(50.0)]
     up = [(value, f"{value:.1f}") for value in panel.y.marks(step)]
     parts = grid(panel, greys, across=across, up=up)
@@ -179,8 +185,9 @@ def _axes(chart: SpectraChart, panel: Panel, greys: Greys) -> list[str]:
     for low, high, hue in HUES:
         middle = (panel.x.at(low) + panel.x.at(high)) / 2
         room = panel.x.at(high) - panel.x.at(low)
-        size = 11.0 if width_of(hue, 11.0) <= room else 9.0
-        parts += words([hue], (middle, foot), greys.soft, size=size, anchor="middle")
+        size = next((each for each in _HUE_SIZES if width_of(hue, each) <= room), None)
+        if size is not None:
+            parts += words([hue], (middle, foot), greys.soft, size=size, anchor="middle")
         if low > 380.0:
             x = panel.x.at(low)
             parts.append(line((x, foot - 11.0), (x, foot + 3.0), greys.grid))
@@ -198,10 +205,11 @@ def _band(chart: SpectraChart, each: Curve, panel: Panel, greys: Greys) -> list[
     if each.low is None or each.high is None:
         return []
     up, down = _points(chart, each.high, panel), _points(chart, each.low, panel)
-    return [path([*up, *reversed(down)], fill=greys.band, closed=True)]
+    area = path([*up, *reversed(down)], fill=greys.band, closed=True, opacity=_SEEN_THROUGH)
+    return [area, path(up, stroke=greys.line, width=0.5), path(down, stroke=greys.line, width=0.5)]
 
 
-def _names(chart: SpectraChart, panel: Panel, width: float, greys: Greys) -> list[str]:
+def _names(chart: SpectraChart, panel: Panel, width: float, greys: Greys) -> Part:
     """Each curve's name at its right end, apart from the others, with its dash and its colour."""
     left = panel.box.right + 30.0
     room = width - MARGIN - left
@@ -227,7 +235,8 @@ def _names(chart: SpectraChart, panel: Panel, width: float, greys: Greys) -> lis
             dot((left + 36.0, y), 5.0, fill=data_fill(each.fill), stroke=greys.ink, width=1.0)
         )
         parts += words(fit.lines, (left, top + 28.0), greys.ink, size=SMALL, full=full)
-    return parts
+    lowest = [top + _height(fit) for top, fit in zip(tops, fits, strict=True)]
+    return Part(parts, max(lowest, default=panel.box.bottom))
 
 
 def _height(fit: Fitted) -> float:

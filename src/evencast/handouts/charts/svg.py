@@ -8,6 +8,7 @@ from collections.abc import Iterable, Sequence
 from xml.sax.saxutils import escape, quoteattr
 
 from evencast.handouts.charts.ground import Greys
+from evencast.handouts.charts.letters import clean, harmless
 
 FONT = "Inter, 'Helvetica Neue', Arial, sans-serif"
 SIZE = 13.0
@@ -15,6 +16,11 @@ LINE_PX = 16.0
 """Height of a line of text of the usual size."""
 
 Point = tuple[float, float]
+
+_HAN = re.compile("[\u3040-\u30ff\u3400-\u9fff\uf900-\ufaff]")
+_HAN_FONT = "'Droid Sans Fallback', " + FONT
+"""For lines with Chinese or Japanese letters: named first, since a typesetter that looks for any
+font that has them may pick one that has them empty."""
 
 _HEX = re.compile(r"#[0-9a-f]{6}")
 
@@ -59,8 +65,8 @@ def picture(
     )
     parts = [
         head,
-        element("title", escape(title)),
-        element("desc", escape(described)),
+        element("title", escape(clean(title))),
+        element("desc", escape(harmless(described))),
         element("rect", width=width, height=height, fill=greys.ground),
         *body,
         "</svg>",
@@ -96,7 +102,7 @@ def words(
         extra["text_anchor"] = anchor
     if bold:
         extra["font_weight"] = "600"
-    hint = element("title", escape(full)) if full else ""
+    hint = element("title", escape(clean(full))) if full else ""
     return [
         element(
             "text",
@@ -105,6 +111,7 @@ def words(
             y=y + row * size * LINE_PX / SIZE,
             fill=fill,
             **extra,
+            **({"font_family": _HAN_FONT} if _HAN.search(line) else {}),
         )
         for row, line in enumerate(lines)
     ]
@@ -127,14 +134,20 @@ def path(
     width: float = 1.0,
     dash: str = "",
     closed: bool = False,
+    opacity: float = 1.0,
 ) -> str:
-    """A line through points, or an area; nothing that a single point could draw."""
+    """A line through points, or an area.
+
+    opacity : of an area's fill, so that areas over each other can be told apart
+    """
     drawn = "L".join(f"{px(x)} {px(y)}" for x, y in points)
     extra: dict[str, str | float] = {"stroke_dasharray": dash} if dash else {}
     if width != 1.0:
         extra["stroke_width"] = width
     if stroke != "none":
         extra["stroke_linejoin"] = "round"
+    if opacity != 1.0:
+        extra["fill_opacity"] = opacity
     shape = f"M{drawn}Z" if closed else f"M{drawn}"
     return element("path", d=shape, fill=fill, stroke=stroke, **extra)
 
@@ -147,7 +160,7 @@ def dot(at: Point, radius: float, *, fill: str, stroke: str, width: float = 1.5)
 
 def titled(parts: Iterable[str], text: str) -> str:
     """Elements that say a text when they are pointed at."""
-    return element("g", element("title", escape(text)) + "".join(parts))
+    return element("g", element("title", escape(harmless(text))) + "".join(parts))
 
 
 def arrow(at: Point, towards: Point, *, fill: str, stroke: str, size: float = 7.0) -> str:

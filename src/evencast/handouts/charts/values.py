@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
 from evencast.quantities import say_mired, say_stops
@@ -82,5 +82,5 @@ def finite(values: Sequence[float | None]) -> list[float]:
     return [each for each in values if each is not None]
 
 
-def _or_none(value: float | None, say: object) -> str:
-    return "?" if value is None else str(say(value)) if callable(say) else ""
+def _or_none(value: float | None, say: Callable[[float], str]) -> str:
+    return "?" if value is None else say(value)

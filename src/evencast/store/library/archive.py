@@ -7,7 +7,9 @@ changed bit shows. It is the same whatever the database is.
 
 from __future__ import annotations
 
+import errno
 import json
+import struct
 import zipfile
 import zlib
 from collections.abc import Iterator
@@ -185,7 +187,11 @@ def opened(path: Path) -> Iterator[Archive]:
         ) from None
     except (zipfile.BadZipFile, zlib.error, EOFError, NotImplementedError, RuntimeError) as error:
         raise _broken(path, "it is no archive, or one that is cut short") from error
-    except (KeyError, TypeError, ValueError, RecursionError) as error:
+    except OSError as error:
+        if error.errno in (None, errno.EINVAL):  # leads before its own beginning, or unpacks badly
+            raise _broken(path, "it leads nowhere") from error
+        raise
+    except (LookupError, TypeError, ValueError, RecursionError, struct.error) as error:
         raise _broken(path, "its list of contents does not hold what it must") from error
 
 
@@ -218,9 +224,12 @@ def _checked(data: dict[str, Any], path: Path) -> Manifest:
         members={str(row["sha256"]): str(row["member"]) for row in contents},
         sizes={str(row["sha256"]): _whole(row["size_bytes"]) for row in contents},
     )
-    missing = {row["sha256"] for row in manifest.revisions} - {None} - set(manifest.members)
-    if missing:
-        raise _broken(path, "a revision in it lacks its bytes")
+    if {row["sha256"] for row in manifest.revisions} - {None} != set(manifest.members):
+        raise _broken(path, "a revision in it lacks its bytes, or bytes their revision")
+    changes = [row["change"] for row in manifest.revisions]
+    changes += [row["id"] for row in manifest.bundles if row["id"] > manifest.after]
+    if sorted(changes) != list(range(manifest.after + 1, manifest.last_change + 1)):
+        raise _broken(path, "a change is missing in it")
     return manifest
 
 

@@ -23,10 +23,21 @@ _COMMENT = b"evencast bundle"
 _MADE_BY_SYSTEMS = {"thumbs.db", "desktop.ini", "__macosx"}
 
 
-def files_of_folder(folder: Path) -> tuple[dict[str, bytes], list[str]]:
+def files_at(path: Path, *, without: Path | None = None) -> tuple[dict[str, bytes], list[str]]:
+    """The files of a folder or a .zip; see `files_of_folder` and `files_of_zip`."""
+    if path.suffix.casefold() != ".zip" or not path.is_file():
+        return files_of_folder(path, without=without)
+    check_size(str(path), path.stat().st_size, most_bytes=MOST_BYTES)
+    return files_of_zip(_read(path), where=path.name)
+
+
+def files_of_folder(
+    folder: Path, *, without: Path | None = None
+) -> tuple[dict[str, bytes], list[str]]:
     """The files of a folder by name, and the names of those left out: hidden ones, those that
     systems put there, and what is no plain file.
 
+    without : a folder that is left out too, where it lies in there
     Raises  EvencastError where there is no such folder, or it holds more than a bundle may
     """
     if not folder.is_dir():
@@ -36,7 +47,7 @@ def files_of_folder(folder: Path) -> tuple[dict[str, bytes], list[str]]:
     found: dict[str, bytes] = {}
     left_out: list[str] = []
     room = _Room(str(folder))
-    for path in sorted(_walked(folder)):
+    for path in sorted(_walked(folder, without and without.resolve())):
         name = path.relative_to(folder).as_posix()
         if _is_of_a_system(name) or path.is_symlink() or not path.is_file():
             left_out.append(name)
@@ -47,12 +58,13 @@ def files_of_folder(folder: Path) -> tuple[dict[str, bytes], list[str]]:
     return found, left_out
 
 
-def _walked(folder: Path) -> list[Path]:
+def _walked(folder: Path, without: Path | None) -> list[Path]:
     """Every file below, no link followed, and no hidden folder gone into."""
     found: list[Path] = []
     for path in folder.iterdir():
-        if path.is_dir() and not path.is_symlink() and not _is_of_a_system(path.name):
-            found += _walked(path)
+        is_folder = path.is_dir() and not path.is_symlink()
+        if is_folder and not _is_of_a_system(path.name) and path.resolve() != without:
+            found += _walked(path, without)
         else:
             found.append(path)
     return found
@@ -194,11 +206,12 @@ class _Room:
         )
 
 
-def check_size(where: str, size_bytes: int) -> None:
-    """Raises EvencastError where a document is larger than one may be."""
-    if size_bytes > MOST_DOCUMENT_BYTES:
+def check_size(where: str, size_bytes: int, *, most_bytes: int | None = None) -> None:
+    """Raises EvencastError where a file is larger than a document, or than so much, may be."""
+    most_bytes = MOST_DOCUMENT_BYTES if most_bytes is None else most_bytes
+    if size_bytes > most_bytes:
         raise EvencastError(
-            f"is larger than {MOST_DOCUMENT_BYTES >> 20} MiB",
+            f"is larger than {most_bytes >> 20} MiB",
             where=where,
             remedy="Check that it is the right file.",
         )

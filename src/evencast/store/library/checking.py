@@ -12,7 +12,6 @@ from evencast.store.library.backups import Backup
 from evencast.store.library.database import Database
 from evencast.store.library.faults import Damaged
 from evencast.store.library.kinds import Entry, entry_of
-from evencast.store.library.migrations.versions.v0001_documents import APPLICATION_ID
 
 _MOST_TOLD = 20
 
@@ -21,9 +20,9 @@ _MOST_TOLD = 20
 class Checked:
     """What a check of the whole library found.
 
-    faults  : one line each; empty where all is as it must be
-    backups : those there are, the newest change first
-    edits   : files of changes that are kept beside the database
+    faults       : one line each; empty where all is as it must be
+    backups      : those there are, the newest change first
+    since_backup : number of changes that no backup holds yet
     """
 
     last_change: int
@@ -32,19 +31,19 @@ class Checked:
     revisions: int
     faults: tuple[str, ...]
     backups: tuple[Backup, ...]
-    edits: int
+    since_backup: int
 
 
-def prepare(database: Database) -> None:
-    """Look whether the database is sound and this program's, and bring its tables up to date.
+def prepare(database: Database, *, may_be_new: bool = True) -> None:
+    """Look whether the database is sound, and bring its tables up to date.
 
-    Raises  Damaged where it is not sound; EvencastError where it is something else's, or was
-            written by a newer version
+    may_be_new : whether one without tables gets them
+    Raises  Damaged where it is not sound; EvencastError where it was written by a newer version
     """
     with database.reading() as connection:
         if database.is_sqlite:
             check_file(connection, "quick_check")
-        is_new = _look_at_version(database, connection)
+        is_new = _look_at_version(database, connection, may_be_new=may_be_new)
     if is_new:
         with database.writing() as connection:
             if migrations.version_of(connection) != migrations.newest():
@@ -55,13 +54,16 @@ def prepare(database: Database) -> None:
             raise Damaged(f"tables are missing: {', '.join(sorted(missing))}")
 
 
-def _look_at_version(database: Database, connection: sa.Connection) -> bool:
+def _look_at_version(database: Database, connection: sa.Connection, *, may_be_new: bool) -> bool:
     """Whether tables are to be made or brought up to date."""
     version = migrations.version_of(connection)
     if version == migrations.newest():
         return False
     if version is None:
-        _refuse_foreign(database, connection)
+        if set(sa.inspect(connection).get_table_names()) & set(schema.metadata.tables):
+            raise Damaged("the version of its tables is missing")
+        if not may_be_new:
+            raise Damaged("it holds nothing")
         return True
     if migrations.is_known(version):
         return True
@@ -71,22 +73,6 @@ def _look_at_version(database: Database, connection: sa.Connection) -> bool:
         where=database.place.shown,
         remedy="Update evencast; or name another folder in EVENCAST_LIBRARY.",
     )
-
-
-def _refuse_foreign(database: Database, connection: sa.Connection) -> None:
-    """Tables of something else are left alone."""
-    there = set(sa.inspect(connection).get_table_names())
-    number = APPLICATION_ID
-    if database.is_sqlite:
-        number = connection.exec_driver_sql("PRAGMA application_id").scalar_one()
-    if database.is_sqlite and number == APPLICATION_ID:
-        raise Damaged("the version of its tables is missing")
-    if there & set(schema.metadata.tables) or (database.is_sqlite and (there or number)):
-        raise EvencastError(
-            "is a database of something else; nothing was touched",
-            where=database.place.shown,
-            remedy="Name another folder or database in EVENCAST_LIBRARY.",
-        )
 
 
 def check_file(connection: sa.Connection, check: str) -> None:
@@ -112,7 +98,7 @@ def _of_contents(connection: sa.Connection) -> list[str]:
     digests = connection.execute(sa.select(schema.content.c.sha256)).scalars().all()
     bad = {each for each in digests if shelf.content(connection, each) is None}
     return [
-        f"{record.name}, revision {record.number}: its bytes are not those that were saved"
+        f"{record.name}, revision {record.number}, is not what was saved"
         for record in (shelf.records(connection) if bad else ())
         if record.sha256 in bad
     ]

@@ -39,6 +39,7 @@ class Checkouts:
             return folder
         building = self._folder / f".{folder.name}.{secrets.token_hex(8)}.part"
         building.mkdir(parents=True)
+        self._pool.mkdir(exist_ok=True)
         try:
             for name, sha256 in digests.items():
                 self._place(building / name, sha256, content)

@@ -297,13 +297,13 @@ class Library:
         with self._reading() as connection:
             if self._database.is_sqlite:
                 checking.check_file(connection, "integrity_check")
-            counts = shelf.counts(connection)
+            last = shelf.last_change(connection)
             return Checked(
-                shelf.last_change(connection),
-                *counts,
+                last,
+                *shelf.counts(connection),
                 faults=tuple(checking.faults(connection)),
                 backups=tuple(backups.backups_in(self.place.backups)),
-                edits=len(self._edits.all()) if self._edits else 0,
+                since_backup=max(0, last - self._newest_backup()),
             )
 
     def rebuild(self) -> None:

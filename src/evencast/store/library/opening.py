@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import sqlite3
+from contextlib import closing, suppress
 from datetime import datetime
 
 from evencast.errors import EvencastError
@@ -10,6 +12,7 @@ from evencast.store.library.database import Database
 from evencast.store.library.disk import drop_unfinished
 from evencast.store.library.edits import Edits
 from evencast.store.library.faults import Damaged, explained
+from evencast.store.library.migrations.versions.v0001_documents import APPLICATION_ID
 from evencast.store.library.place import DATABASE, Place
 
 RESTORE = "`evencast library restore`"
@@ -24,11 +27,15 @@ def opened(place: Place, *, at: datetime) -> Database:
     """
     if place.folder is not None:
         _refuse_gone(place)
+        _refuse_foreign(place)
         with explained(place.shown):
             place.folder.mkdir(parents=True, exist_ok=True)
     database = Database(place)
+    may_be_new = place.folder is None or not _has_kept(place)
     try:
-        checking.prepare(database)
+        if not may_be_new and place.database.stat().st_size == 0:
+            raise Damaged("it is empty")
+        checking.prepare(database, may_be_new=may_be_new)
         if place.folder is not None:
             _catch_up(database)
     except Damaged as damage:
@@ -63,15 +70,34 @@ def _newest_backup(place: Place) -> int:
 
 
 def _refuse_gone(place: Place) -> None:
-    if place.database.exists():
-        return
     left = place.set_aside.is_dir() and any(place.set_aside.iterdir())
-    if left or Edits(place.edits).all() or backups.backups_in(place.backups):
+    if not place.database.exists() and (left or _has_kept(place)):
         raise EvencastError(
             f"{DATABASE} is not there, but backups, edits or what was set aside of it are",
             where=place.shown,
             remedy=f"{_offer(place)} To begin anew, name another folder in EVENCAST_LIBRARY.",
         )
+
+
+def _has_kept(place: Place) -> bool:
+    """Whether there was something in the library once."""
+    return bool(Edits(place.edits).all() or backups.backups_in(place.backups))
+
+
+def _refuse_foreign(place: Place) -> None:
+    """A database of another program is not written to, not even its settings."""
+    if not place.database.exists():
+        return
+    uri = f"{place.database.absolute().as_uri()}?mode=ro"
+    with suppress(sqlite3.Error), closing(sqlite3.connect(uri, uri=True)) as connection:
+        (number,) = connection.execute("PRAGMA application_id").fetchone()
+        (tables,) = connection.execute("SELECT count(*) FROM sqlite_master").fetchone()
+        if tables and number != APPLICATION_ID:
+            raise EvencastError(
+                f"{DATABASE} is a database of something else; nothing was touched",
+                where=place.shown,
+                remedy="Name another folder in EVENCAST_LIBRARY.",
+            )
 
 
 def _set_aside(place: Place, damage: str, *, at: datetime) -> EvencastError:
@@ -97,7 +123,9 @@ def damaged_while_open(place: Place, damage: str) -> EvencastError:
 def _offer(place: Place) -> str:
     """The command that brings all back, and what it brings."""
     newest = next(iter(backups.backups_in(place.backups)), None)
-    edits = len(Edits(place.edits).following(newest.last_change if newest else 0))
+    change = newest.last_change if newest else 0
+    following = Edits(place.edits).following(change)
+    edits = following[-1].last - change if following else 0
     since = f"{edits} {'edit' if edits == 1 else 'edits'}"
     if newest is not None:
         date = newest.made_at.strftime("%Y-%m-%d %H:%M UTC")

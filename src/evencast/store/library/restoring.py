@@ -30,7 +30,7 @@ class Restored:
 
     backup      : None where edits alone were enough
     made_at     : of the backup
-    edits       : number of changes put back that were made after the backup
+    edits       : number of them put back that were made after the backup
     last_change : number of the newest change
     bundles, documents, revisions : how many there are now
     set_aside   : folder that holds what was there; None where nothing was

@@ -35,7 +35,7 @@ class Record:
     sha256     : of its bytes; None for a revision that takes the document out
     size_bytes : 0 where it takes the document out
     saved_at   : by the clock of the machine, in UTC: told, never gone by
-    by, note   : who saved it, and why
+    by, note   : who saved it, and why; either may be empty
     """
 
     change: int
@@ -99,8 +99,9 @@ class Stale(EvencastError):  # noqa: N818 - it says what the save was, not what 
     def __init__(self, head: Revision, *, based_on: int) -> None:
         record = head.record
         done = "took it out" if record.removed else "saved another"
+        who = record.by or "somebody"
         super().__init__(
-            f"revision {based_on} is no longer the newest: {record.by} {done} as revision "
+            f"revision {based_on} is no longer the newest: {who} {done} as revision "
             f"{record.number}. Nothing was overwritten",
             where=record.name,
             remedy=f"Look at both, then save again, based on revision {record.number}.",

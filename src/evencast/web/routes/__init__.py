@@ -2,11 +2,21 @@
 
 from __future__ import annotations
 
+from importlib import import_module
+
 from fastapi import APIRouter
+
+PARTS = (
+    "jobs",
+    "plan",
+    "learn",
+    "live",
+)
+"""Modules with a `router`, in the order their routes are tried."""
 
 
 def every() -> list[APIRouter]:
-    """All routes, in the order they are tried."""
-    from evencast.web.routes import jobs, learn, live
-
-    return [jobs.router, learn.router, live.router]
+    """All routes."""
+    found = [import_module(f"evencast.web.routes.{name}").router for name in PARTS]
+    assert all(isinstance(each, APIRouter) for each in found)
+    return found

@@ -1,0 +1,144 @@
+"""One change of a plan's or a kit's text: made, read anew, and refused where it brings errors."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import Any
+
+from evencast.errors import DocumentErrors, EvencastError, Problem
+from evencast.filters import generic_names
+from evencast.lights.catalogue import builtin_names_and_aliases
+from evencast.lights.looks import look_names
+from evencast.plan.document import read_kit, read_plan
+from evencast.plan.edit import Changes, Path, with_values
+from evencast.plan.kit import Kit
+from evencast.plan.part import Part
+from evencast.plan.place import folded, listed_names, quoted
+from evencast.plan.plan import Plan
+from evencast.plan.syntax import parsed
+
+Data = dict[str, Any]
+A_PLAN, A_KIT = "the plan", "the kit"
+
+
+@dataclass(frozen=True, slots=True)
+class Sort:
+    """A sort of document: what it is called in messages, its model, how its problems are found."""
+
+    where: str
+    model: type[Part]
+    problems: Callable[[str], Sequence[Problem]]
+
+
+LATEST_TEXTS = 32
+"""Texts whose problems are remembered: the next change begins with the text of the last."""
+
+
+@lru_cache(LATEST_TEXTS)
+def _plan_problems(text: str) -> tuple[Problem, ...]:
+    lights, looks = builtin_names_and_aliases(), look_names()
+    return tuple(read_plan(text, where=A_PLAN, known_lights=lights, known_looks=looks)[1])
+
+
+@lru_cache(LATEST_TEXTS)
+def _kit_problems(text: str) -> tuple[Problem, ...]:
+    return tuple(read_kit(text, where=A_KIT, known_filters=generic_names())[1])
+
+
+PLAN = Sort(A_PLAN, Plan, _plan_problems)
+KIT = Sort(A_KIT, Kit, _kit_problems)
+
+
+def opened(sort: Sort, text: str) -> Data:
+    """What a document says, as far as TOML goes.
+
+    Raises  DocumentErrors where it cannot be read at all
+    """
+    data = parsed(text, where=sort.where)
+    if isinstance(data, Problem):
+        raise DocumentErrors(sort.where, [data])
+    return data
+
+
+def changed(sort: Sort, text: str, changes: Changes) -> tuple[str, list[Problem]]:
+    """The text with the changes made, and the warnings that it had not before.
+
+    Raises  EvencastError where a change cannot be made; DocumentErrors with every problem where
+            the document would have an error that it has not now
+    """
+    edited = with_values(text, changes, where=sort.where)
+    if edited == text:
+        return text, []
+    before = sort.problems(text)
+    new = [each for each in sort.problems(edited) if each not in before]
+    if any(each.severity == "error" for each in new):
+        raise DocumentErrors(sort.where, new)
+    return edited, new
+
+
+def added_problems(
+    sort: Sort, text: str, path: Path, entry: Mapping[str, Any]
+) -> list[Problem] | None:
+    """What would be wrong with one more entry of a list; None where the text cannot be read."""
+    data = parsed(text, where=sort.where)
+    if isinstance(data, Problem):
+        return None
+    try:
+        changed(sort, text, [addition(data, path, entry)])
+    except DocumentErrors as error:
+        return list(error.problems)
+    except EvencastError as error:
+        return [Problem("error", error.where, error.what, error.remedy)]
+    return []
+
+
+def addition(data: Data, path: Path, entry: Mapping[str, Any]) -> tuple[Path, Any]:
+    """The change that adds an entry to a list."""
+    return (*path, len(entries(data, path))), entry
+
+
+def entries(data: Data, path: Path) -> list[Data]:
+    """The entries of a list of the document, without what is no table; [] where it has none."""
+    inside: Any = data
+    for step in path:
+        try:
+            inside = inside[step]
+        except (LookupError, TypeError):
+            return []
+    return inside if isinstance(inside, list) else []
+
+
+def named(sort: Sort, data: Data, path: Path, name: str, *, what: str) -> tuple[Path, Data]:
+    """The entry of a list that has a name, whatever its capitals, and its path by number.
+
+    Raises  EvencastError naming those that there are
+    """
+    there = entries(data, path)
+    for number, entry in enumerate(there):
+        if is_named(entry, name):
+            return (*path, number), entry
+    names = [each["name"] for each in there if isinstance(each, dict) and "name" in each]
+    raise EvencastError(
+        f"no {what} is called {quoted(name)}",
+        where=sort.where,
+        remedy=f"Name one of these: {listed_names(map(str, names))}."
+        if names
+        else f"There is no {what} yet: add one first.",
+    )
+
+
+def is_named(entry: object, name: str) -> bool:
+    """Whether an entry of a list is called so."""
+    own = entry.get("name") if isinstance(entry, dict) else None
+    return isinstance(own, str) and folded(own) == folded(name)
+
+
+def free_name(name: str, there: Sequence[object]) -> str:
+    """A name that no entry has: "panel", "panel 2", "panel 3"."""
+    number, free = 1, name
+    while any(is_named(each, free) for each in there):
+        number += 1
+        free = f"{name} {number}"
+    return free

@@ -1,0 +1,3 @@
+from tests.libraries import clock, library, place, server
+
+__all__ = ["clock", "library", "place", "server"]
