@@ -105,7 +105,7 @@ def faces_svg(patches: Sequence[Patch]) -> str:
     """Grey and two skins alone, small, for a table that says what and under which balance."""
     greys, tall, wide, gap = GREYS["paper"], 60.0, 100.0, 4.0
     body = [
-        _patch(each, (gap + place * (wide + gap), gap), (wide, tall))
+        drawn_patch(each, (gap + place * (wide + gap), gap), (wide, tall))
         for place, each in enumerate(patches[:FACES])
     ]
     across, high = gap + FACES * (wide + gap), tall + 2 * gap

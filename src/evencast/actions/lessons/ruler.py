@@ -72,6 +72,19 @@ def question() -> Question:
     )
 
 
+LOOK_FOR = (
+    "On the upper ruler the sheet grows and shrinks as the lamp moves; on the lower one "
+    "it slides along and keeps its length.",
+    "It keeps it nearly, not exactly: even among whites the spectrum behind the sheet changes.",
+)
+TRIES = (
+    Preset("A weak household bulb", {"lamp": "2700", "sheet": "full CTB"}),
+    Preset("The same blue on daylight", {"lamp": "5600", "sheet": "full CTB"}),
+    Preset("Orange on the sun", {"lamp": "5600", "sheet": "full CTO"}),
+    Preset("Orange on blue sky", {"lamp": "10000", "sheet": "full CTO"}),
+)
+
+
 def tell(asked: Mapping[str, str]) -> Told:
     """The sheet on both rulers, for this lamp and three others."""
     lamp_k, sheet = LAMP.read(asked), SHEET.read(asked)
@@ -108,18 +121,8 @@ def tell(asked: Mapping[str, str]) -> Told:
             "shift_mired": shift,
             "named_shift_mired": named,
         },
-        look_for=[
-            "On the upper ruler the sheet grows and shrinks as the lamp moves; on the lower one "
-            "it slides along and keeps its length.",
-            "It keeps it nearly, not exactly: even among whites the spectrum behind the sheet "
-            "changes.",
-        ],
-        tries=[
-            Preset("A weak household bulb", {"lamp": "2700", "sheet": "full CTB"}),
-            Preset("The same blue on daylight", {"lamp": "5600", "sheet": "full CTB"}),
-            Preset("Orange on the sun", {"lamp": "5600", "sheet": "full CTO"}),
-            Preset("Orange on blue sky", {"lamp": "10000", "sheet": "full CTO"}),
-        ],
+        look_for=LOOK_FOR,
+        tries=TRIES,
         chart=RulersChart(
             f"{sheet} on a ruler in Kelvin and on one in mired", sheet, tuple(slides)
         ),
