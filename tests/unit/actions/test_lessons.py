@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import math
 from dataclasses import asdict
-from itertools import pairwise
+from itertools import pairwise, product
 
 import numpy as np
 import pytest
@@ -19,7 +19,7 @@ from evencast.colour import white
 from evencast.errors import EvencastError
 from evencast.lights import light_of
 from evencast.quantities import Floats
-from evencast.results.lessons import LessonAnswer
+from evencast.results.lessons import Control, LessonAnswer
 from evencast.results.through import ThroughAnswer
 from evencast.spectra import GRID_NM
 
@@ -286,6 +286,29 @@ def test_a_lesson_is_short_and_every_try_is_a_setting_of_it(slug: str) -> None:
         assert there.values == each.values
         assert json.dumps(asdict(there), allow_nan=False)
     assert told(slug, **start.values) == start
+
+
+def stops_of(control: Control) -> list[str]:
+    """Values worth trying: every choice, every step of a short slider, else ends and middle."""
+    if control.options is not None:
+        return [each.key for each in control.options]
+    assert control.low is not None
+    assert control.high is not None
+    assert control.step is not None
+    count = round((control.high - control.low) / control.step)
+    places = range(count + 1) if count <= 8 else (0, count // 2, count)
+    return [f"{control.low + place * control.step:g}" for place in places]
+
+
+@pytest.mark.parametrize("slug", SLUGS)
+def test_every_setting_has_an_answer(slug: str) -> None:
+    controls = told(slug).controls
+    for values in product(*(stops_of(each) for each in controls)):
+        asked = dict(zip((each.name for each in controls), values, strict=True))
+        answer, chart = lesson(slug, asked)
+        assert json.dumps(asdict(answer), allow_nan=False)
+        assert "nan" not in " ".join([answer.sentence, chart.svg()])
+        assert "nan" not in str(answer.table.rows)
 
 
 def test_lessons_lie_beside_each_other() -> None:

@@ -223,9 +223,19 @@ def test_the_worksheet_comes_as_a_pdf(client: TestClient) -> None:
 def test_the_twins_are_described(client: TestClient) -> None:
     paths = client.get("/openapi.json").json()["paths"]
     described = {each for each in paths if each.startswith("/learn")}
-    twins = {"/learn.json", "/learn/{slug}.json", "/learn/worksheet.json", "/learn/worksheet.pdf"}
-    assert described == twins
-    assert "400" in paths["/learn/{slug}.json"]["get"]["responses"]
+    others = {"/learn.json", "/learn/worksheet.json", "/learn/worksheet.pdf"}
+    assert described == {f"/learn/{each}.json" for each in SLUGS} | others
+    ruler = paths["/learn/ruler.json"]["get"]
+    assert "400" in ruler["responses"]
+    told = {each["name"]: each["schema"] for each in ruler["parameters"]}
+    assert (told["lamp"]["minimum"], told["lamp"]["maximum"]) == (2500.0, 10_000.0)
+    assert "full CTB" in told["sheet"]["enum"]
+
+
+def test_a_twin_of_no_lesson_is_a_failure_in_json(client: TestClient) -> None:
+    reply = client.get("/learn/knots.json")
+    assert reply.status_code == 400
+    assert reply.json()["error"]["what"].startswith("there is no lesson")
 
 
 def test_a_step_of_a_slider_is_quick(client: TestClient) -> None:

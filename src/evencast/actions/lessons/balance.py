@@ -50,6 +50,7 @@ def question() -> Question:
     )
 
 
+CONTROLS = (BALANCE, LIGHT)
 TEXT = (
     "A balance does not say how the picture shall look. It says which light the camera is "
     "to take for white.",

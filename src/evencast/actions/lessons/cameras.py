@@ -90,6 +90,7 @@ def question() -> Question:
     )
 
 
+CONTROLS = (SHARE, LAMP)
 TEXT = (
     "Two lights can look the same and be made of different wavelengths. A meter sees as "
     "the eye does, so it calls them equal.",

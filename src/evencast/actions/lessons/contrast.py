@@ -66,6 +66,7 @@ def question() -> Question:
     )
 
 
+CONTROLS = (RATIO,)
 TEXT = (
     "A ratio compares the bright side of a face with the dark one, and two things are "
     "called by that name.",

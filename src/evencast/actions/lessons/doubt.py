@@ -72,6 +72,7 @@ def question() -> Question:
     )
 
 
+CONTROLS = (STRENGTH, LAMP)
 TEXT = (
     "A sheet is printed with two numbers, and they were found on one lamp. Many dyes have "
     "the same two numbers and part ways on another lamp.",

@@ -27,7 +27,9 @@ from evencast.results.lessons import LessonTable, Option, Preset, Question
 from evencast.results.picture import PictureAnswer
 
 AT_K = 4300.0
-MOST = len(GRADES)
+GREENS = tuple(each for each in GRADES if each != "three-quarter")
+"""Greens are not made in three-quarters."""
+MOST = len(GREENS)
 
 
 def sheet_name(place: float) -> str:
@@ -35,7 +37,7 @@ def sheet_name(place: float) -> str:
     if round(place) == 0:
         return "no sheet"
     side = "plus green" if place > 0 else "minus green"
-    return f"{GRADES[abs(round(place)) - 1]} {side}"
+    return f"{GREENS[abs(round(place)) - 1]} {side}"
 
 
 DUV = Slider("duv", "How far off the white", -0.02, 0.02, 0.001, 0.006, say_green)
@@ -90,6 +92,7 @@ def off_white(duv: float) -> Light:
     return Light(f"a light of {AT_K:.0f} K", "unknown", Balance(AT_K, own + duv).power)
 
 
+CONTROLS = (DUV, TUBE, SHEET)
 TEXT = (
     "Kelvin and mired run from orange to blue. Duv runs across them, + towards green and "
     "- towards magenta, and no change of Kelvin brings it back.",

@@ -36,7 +36,6 @@ SERIES = Choice(
         Option("CTB", "CTB, blue"),
         Option("CTO", "CTO, orange"),
         Option("straw", "straw, a yellower orange"),
-        Option("minus green", "minus green, magenta"),
     ),
     "CTB",
 )
@@ -89,6 +88,7 @@ def question() -> Question:
     )
 
 
+CONTROLS = (SERIES, STRENGTH)
 TEXT = (
     "No sheet has a shift of its own. It takes its share of each wavelength, and what that "
     "does depends on which wavelengths are there.",
@@ -105,7 +105,6 @@ TRIES = (
     Preset("Orange", {"series": "CTO", "strength": "4"}),
     Preset("Half blue", {"series": "CTB", "strength": "2"}),
     Preset("Straw beside orange", {"series": "straw", "strength": "4"}),
-    Preset("Minus green warms tungsten", {"series": "minus green", "strength": "2"}),
 )
 
 

@@ -50,6 +50,7 @@ def question() -> Question:
     )
 
 
+CONTROLS = (STRENGTH,)
 LOOK_FOR = (
     "The upper half is a daylight picture, the lower half a tungsten one: in each only one "
     "lamp needs a sheet at all.",

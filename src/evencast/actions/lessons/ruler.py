@@ -72,6 +72,7 @@ def question() -> Question:
     )
 
 
+CONTROLS = (LAMP, SHEET)
 LOOK_FOR = (
     "On the upper ruler the sheet grows and shrinks as the lamp moves; on the lower one "
     "it slides along and keeps its length.",
