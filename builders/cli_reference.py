@@ -25,11 +25,21 @@ def reference() -> str:
         "",
         _block(main, "evencast"),
     ]
-    for name, command in main.commands.items():
+    for name, command in every_command().items():
         parts += ["", f"## {name}", "", _block(command, f"evencast {name}")]
         for part, inner in command.commands.items() if isinstance(command, click.Group) else ():
             parts += ["", f"### {name} {part}", "", _block(inner, f"evencast {name} {part}")]
     return "\n".join(parts) + "\n"
+
+
+def every_command() -> dict[str, click.Command]:
+    """Every command by its words, a group before what it holds: "look", "look light"."""
+    found: dict[str, click.Command] = {}
+    for name, command in main.commands.items():
+        found[name] = command
+        if isinstance(command, click.Group):
+            found |= {f"{name} {each}": held for each, held in command.commands.items()}
+    return found
 
 
 def _block(command: click.Command, called: str) -> str:

@@ -44,8 +44,8 @@ def provenance(
     }
 
 
-def write(texts: Mapping[str, str]) -> None:
-    """Put built tables into the data folder."""
+def write(texts: Mapping[str, str], *, folder: Path = DATA) -> None:
+    """Put built tables into a folder, that of the packaged data unless another is named."""
     for name, text in texts.items():
-        (DATA / f"{name}.csv").write_text(text, encoding="utf-8", newline="\n")
+        (folder / f"{name}.csv").write_text(text, encoding="utf-8", newline="\n")
         print(f"wrote {name}.csv")

@@ -10,16 +10,35 @@ from tests.oracle import colour
 
 assert colour.__version__ == "0.4.7", "the tables are built from this version of the library"
 
-from builders import colour_samples, fonts, illuminants, lamps, observers, table  # noqa: E402 - after the library
+from builders import (  # noqa: E402 - after the library
+    cameras,
+    colour_samples,
+    fonts,
+    illuminants,
+    lamps,
+    observers,
+    table,
+)
 
 BUILT = (
-    colour_samples.build() | fonts.build() | illuminants.build() | lamps.build() | observers.build()
+    cameras.build()
+    | colour_samples.build()
+    | fonts.build()
+    | illuminants.build()
+    | lamps.build()
+    | observers.build()
 )
+FOR_TESTS = cameras.build_for_tests()
 
 
 @pytest.mark.parametrize("name", BUILT)
 def test_packaged_table_is_what_its_builder_makes(name: str) -> None:
     assert (table.DATA / f"{name}.csv").read_bytes() == BUILT[name].encode("utf-8")
+
+
+@pytest.mark.parametrize("name", FOR_TESTS)
+def test_table_for_tests_is_what_its_builder_makes(name: str) -> None:
+    assert (cameras.TESTS / f"{name}.csv").read_bytes() == FOR_TESTS[name].encode("utf-8")
 
 
 def test_every_numeric_table_has_a_builder() -> None:

@@ -10,6 +10,7 @@ import pytest
 from click.testing import CliRunner
 
 from builders import band_picture
+from builders.cli_reference import every_command
 from evencast.cli import main
 
 ROOT = Path(__file__).resolve().parent.parent
@@ -110,19 +111,19 @@ def test_the_readme_shows_how_the_demo_begins(
 def test_every_command_has_a_heading_and_an_example() -> None:
     """The command reference names every command; each help text ends with a runnable example."""
     page = (ROOT / "docs" / "cli-reference.md").read_text("utf-8")
-    for name, command in main.commands.items():
+    for name, command in every_command().items():
         assert f"\n## {name}\n" in page
         assert command.help is not None
         assert "Example:  evencast " + name in command.help
 
 
-@pytest.mark.parametrize("name", list(main.commands))
+@pytest.mark.parametrize("name", list(every_command()))
 def test_the_example_in_the_help_runs(
     name: str, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
     """What the help shows can be typed as it stands, once the demo has written its documents
     where the example looks for them."""
-    text = main.commands[name].help or ""
+    text = every_command()[name].help or ""
     example = text.partition("Example:  evencast ")[2].strip()
     monkeypatch.chdir(tmp_path)
     monkeypatch.setenv("EVENCAST_LIBRARY", "library")

@@ -29,8 +29,9 @@ results that actions return."""
 HEIGHT = {part: -place for place, layer in enumerate(LAYERS) for part in layer}
 ROOT_FILES = {"__init__", "__main__"}
 MAY_READ_DATA = {"tables.py"}
-IN_MEMORY = {"media/archive.py"}
-"""Opens members of an archive that it is handed as bytes."""
+IN_MEMORY = {"media/archive.py", "media/frames.py"}
+"""Open what they are handed as bytes: members of an archive; a photograph, which its decoder
+reads from a temporary folder alone."""
 FILE_CALLS = {"open", "read_text", "read_bytes", "write_text", "write_bytes", "mkdir", "unlink"}
 LONGEST_FILE, LONGEST_FUNCTION = 400, 60
 

@@ -15,7 +15,8 @@ from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
 
-_FRACTIONS = {0: "", 1: "1/3", 2: "2/3"}
+THIRDS = {0: "", 1: "1/3", 2: "2/3"}
+"""How thirds of a stop are written."""
 
 
 @overload
@@ -57,7 +58,7 @@ def say_stops(stops: float) -> str:
     if thirds == 0:
         return "no stop" if abs(stops) < 0.05 else "under 1/3 stop"
     whole, part = divmod(thirds, 3)
-    number = " ".join(piece for piece in (str(whole) if whole else "", _FRACTIONS[part]) if piece)
+    number = " ".join(piece for piece in (str(whole) if whole else "", THIRDS[part]) if piece)
     return f"{number} {'stops' if whole > 1 else 'stop'}"
 
 
@@ -74,6 +75,14 @@ def say_mired(mired_value: float) -> str:
     if rounded == 0:
         return "0 mired"
     return f"{rounded} mired {'warm' if mired_value > 0 else 'cool'}"
+
+
+def say_turn(shift_mired: float) -> str:
+    """A mired shift in words: "134 mired cooler", "0 mired"."""
+    rounded = round(abs(shift_mired))
+    if rounded == 0:
+        return "0 mired"
+    return f"{rounded} mired {'warmer' if shift_mired > 0 else 'cooler'}"
 
 
 def say_left(residual_mired: float | None, residual_duv: float | None) -> str:

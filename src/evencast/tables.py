@@ -115,3 +115,8 @@ def documents_folder() -> Path:
 def fonts_folder() -> Path:
     """Where the fonts of the documents lie, for the typesetter to read."""
     return _DATA / "fonts"
+
+
+def page_text(name: str) -> str:
+    """A layout, style or script of a page in HTML, by its file's name."""
+    return (_DATA / "pages" / name).read_text("utf-8")

@@ -13,7 +13,7 @@ from evencast.actions.hung import Hung, beyond_level, hung, is_view_level
 from evencast.actions.match import aim_answer
 from evencast.actions.reading import rounded
 from evencast.actions.scene import StagedScene
-from evencast.results.plan import Alternative
+from evencast.results.plan import Alternative, AlternativeLight
 from evencast.solver.prices import OFF_LEVEL_PER_STOP, TRIM, Weights
 from evencast.solver.scene import Assignment, Solved, Solver
 
@@ -69,6 +69,19 @@ def _answer(staged: StagedScene, name: str, assignment: Assignment) -> Alternati
         off_colour=[each.staged.entry.name for each in lights if not each.is_inside],
         off_level=_off_level(lights),
         cost=round(own, 4) + 0.0,
+        lights=[_light(each) for each in lights],
+    )
+
+
+def _light(each: Hung) -> AlternativeLight:
+    return AlternativeLight(
+        name=each.staged.entry.name,
+        move=each.move,
+        dial_k=each.dial_k,
+        dim_stops=each.dim_stops,
+        swapped_for=each.swapped_for,
+        filters=[sheet.name for sheet in each.filters],
+        scrims=each.scrims,
     )
 
 
@@ -121,4 +134,7 @@ def _does_as_well(name: str, told: Alternative, answer: Alternative) -> bool:
 
 
 def _is_same(one: Alternative, other: Alternative) -> bool:
-    return replace(one, name="", cost=0.0) == replace(other, name="", cost=0.0)
+    """Whether two come to the same in all that is told of them, whatever hangs on which light."""
+    return replace(one, name="", cost=0.0, lights=[]) == replace(
+        other, name="", cost=0.0, lights=[]
+    )

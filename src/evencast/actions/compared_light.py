@@ -17,7 +17,7 @@ from evencast.filters import Filter
 from evencast.lights.level import moving_stops
 from evencast.plan.light import Aim
 from evencast.plan.light import Light as LightEntry
-from evencast.plan.setup import Rigged
+from evencast.plan.setup import Hung, Rigged
 from evencast.quantities import mired, say_left, say_mired, say_stops
 from evencast.results.compare import Difference
 
@@ -107,12 +107,19 @@ def _said_to_hang(light: Hanging) -> str | None:
 
 def hangs_words(light: Hanging) -> str:
     """What hangs on a light, how it is set and how it stands, in words."""
-    hung = light.hung
+    return hung_words(light.hung, _names(light.front), light.distance_m)
+
+
+def hung_words(hung: Hung, sheets: Sequence[str], distance_m: float | None) -> str:
+    """The same of what a set-up says, whether or not its sheets are known.
+
+    sheets : all that stands before it, by name
+    """
     parts = [] if hung.swapped_for is None else [f"swapped for {hung.swapped_for}"]
     parts += [] if hung.dial_k is None else [f"dial {hung.dial_k:.0f} K"]
     parts += [] if hung.dim_stops == 0 else [_dimmed(hung.dim_stops)]
-    parts += [*_names(light.front), *(f"{each} scrim" for each in hung.scrims)]
-    parts += [] if light.distance_m is None else [f"{light.distance_m:.3g} m"]
+    parts += [*sheets, *(f"{each} scrim" for each in hung.scrims)]
+    parts += [] if distance_m is None else [f"{distance_m:.3g} m"]
     parts += [hung.focus] if isinstance(hung, Rigged) and hung.focus else []
     return ", ".join(parts) or NOTHING
 

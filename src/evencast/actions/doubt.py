@@ -43,6 +43,11 @@ class Looks:
         return self.filtered.mired.size == 1
 
     @property
+    def members(self) -> Floats:
+        """The spectra that the light may have through the sheets. [(MEMBERS or 1, 81)]"""
+        return np.asarray(self.light.members * stack_members(self.filters))
+
+    @property
     def uv(self) -> Floats:
         """The colour in the middle. [(2,)]"""
         return _middle(np.moveaxis(self.filtered.uv, -1, 0))

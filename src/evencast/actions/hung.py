@@ -62,6 +62,27 @@ class Hung:
         return aim is None or self.way.is_off or _inside(self.level_stops, aim)
 
     @property
+    def move(self) -> str:
+        """What is done: "filter", "dial and filter", "leave", or "nothing reaches it"."""
+        moves = [self.way.move] if self.way.move != "leave" else []
+        moves += ["filter"] if self.filters else []
+        moves += [self.trim.what] if self.trim.what else []
+        if moves:
+            return " and ".join(moves)
+        return "leave" if self.options.inside.any() else "nothing reaches it"
+
+    @property
+    def dial_k(self) -> float | None:
+        """What it is dialled to; None where it is not."""
+        setting = self.way.setting
+        return setting if self.way.move == "dial" and isinstance(setting, float) else None
+
+    @property
+    def swapped_for(self) -> str | None:
+        """The lamp that is put in; None where it keeps its own."""
+        return self.way.setting if isinstance(self.way.setting, str) else None
+
+    @property
     def pieces(self) -> int:
         """Pieces of sheet in front of all its openings."""
         return self.staged.light.openings * len(self.filters)

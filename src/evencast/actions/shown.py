@@ -43,15 +43,15 @@ def light_answer(
     likeness : what to know of the light that it shall look like
     """
     entry, found, row = each.staged.entry, each.options.found, each.row
-    way, off = each.way, each.way.is_off
+    off = each.way.is_off
     filter_stops = each.filter_stops
     return PlannedLight(
         name=entry.name,
         role=entry.role,
-        move=_move(each),
-        dial_k=way.setting if way.move == "dial" and isinstance(way.setting, float) else None,
+        move=each.move,
+        dial_k=each.dial_k,
         dim_stops=each.dim_stops,
-        swapped_for=way.setting if isinstance(way.setting, str) else None,
+        swapped_for=each.swapped_for,
         aim=aim_answer(each.aim),
         filters=[sheet.name for sheet in each.filters],
         scrims=each.scrims,
@@ -92,15 +92,6 @@ def _cautions(staged: StagedScene, each: Hung) -> list[str]:
     )
     by_sheets = cautions(each.lamp, each.filters, each.filter_stops)
     return by_sheets + by_move + flicker(each.lamp, staged.camera)
-
-
-def _move(each: Hung) -> str:
-    moves = [each.way.move] if each.way.move != "leave" else []
-    moves += ["filter"] if each.filters else []
-    moves += [each.trim.what] if each.trim.what else []
-    if moves:
-        return " and ".join(moves)
-    return "leave" if each.options.inside.any() else "nothing reaches it"
 
 
 def _reason(staged: StagedScene, each: Hung, short: tuple[int, ...]) -> str:

@@ -55,7 +55,7 @@ def through(
         shift_duv=rounded(middle(seen.shift_duv), 6),
         loss_stops=round(loss_stops, 4),
         nominal=not all(each.measured for each in filters),
-        band=None if seen.is_known else _band(seen),
+        band=None if seen.is_known else shift_band(seen),
         notes=_notes(light, filters, seen, is_file=resolve.is_path(light_text))
         + _arithmetic(filters, seen),
         cautions=cautions(light, filters, loss_stops),
@@ -63,7 +63,8 @@ def through(
     )
 
 
-def _band(seen: Looks) -> Band:
+def shift_band(seen: Looks) -> Band:
+    """Ends of the shift, of the colour and of the loss."""
     shifts: Band = {
         "shift_mired": ends(seen.shift_mired, 3),
         "shift_duv": ends(seen.shift_duv, 6),

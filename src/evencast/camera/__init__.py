@@ -1,1 +1,1 @@
-"""The camera: exposure, the ratio of key to fill, and flicker."""
+"""The camera: what it sees, exposure, the ratio of key to fill, and flicker."""

@@ -90,14 +90,16 @@ def marked_stop(f_number: float) -> str:
     Source  full stops are powers of the square root of 2; the marks between are those that
             irises and meters carry, common practice
     """
-    thirds = round(6.0 * math.log2(f_number)) + _THIRDS_BELOW_1
-    if 0 <= thirds < len(_MARKS):
-        return f"f/{_MARKS[thirds]}"
+    thirds = round(6.0 * math.log2(f_number)) + THIRDS_BELOW_1
+    if 0 <= thirds < len(MARKS):
+        return f"f/{MARKS[thirds]}"
     return f"f/{f_number:.2g}" if f_number < 1 else f"f/{f_number:.0f}"
 
 
 _FRACTIONS = ("0.5", "0.56", "0.63", "0.7", "0.8", "0.9", "1", "1.1", "1.2", "1.4", "1.6", "1.8")
 _SMALL = ("2", "2.2", "2.5", "2.8", "3.2", "3.5", "4", "4.5", "5", "5.6", "6.3", "7.1", "8", "9")
 _LARGE = ("10", "11", "13", "14", "16", "18", "20", "22", "25", "28", "32", "36", "40", "45", "50")
-_MARKS = (*_FRACTIONS, *_SMALL, *_LARGE, "57", "64")
-_THIRDS_BELOW_1 = 6
+MARKS = (*_FRACTIONS, *_SMALL, *_LARGE, "57", "64")
+"""Numbers on an iris, a third of a stop apart."""
+THIRDS_BELOW_1 = 6
+"""So many of them stand before f/1."""

@@ -8,7 +8,7 @@ from typing import Any
 
 import click
 
-from evencast.cli import day, library, paper, quick, scout
+from evencast.cli import day, library, look, paper, quick, scout
 from evencast.cli.options import (
     ROLES,
     json_option,
@@ -25,7 +25,7 @@ from evencast.cli.options import (
     "--to",
     type=click.Path(path_type=Path, file_okay=False),
     metavar="DIR",
-    help="Write the job's documents there.",
+    help="Write the job's documents there, and its hand-outs below.",
 )
 @json_option
 def demo(to: Path | None, as_json: bool) -> None:
@@ -35,8 +35,11 @@ def demo(to: Path | None, as_json: bool) -> None:
     """
     from evencast.actions.demo import demo as act
     from evencast.cli import plan_text
+    from evencast.cli.progress import progress
 
-    show(act(to), plan_text.demo, as_json=as_json)
+    with progress("Demo") as told:
+        answer = act(to, progress=told)
+    show(answer, plan_text.demo, as_json=as_json)
 
 
 @click.command()
@@ -186,7 +189,7 @@ def where(as_json: bool) -> None:
 
 ALL = (
     *(demo, light, through, match, solve),
-    *(*day.ALL, *paper.ALL, scout.pack, *quick.ALL),
+    *(*day.ALL, *paper.ALL, look.look, scout.pack, *quick.ALL),
     library.library,
     *(lights, filters, scout.looks, schema, where),
 )

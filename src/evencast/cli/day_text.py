@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from evencast.cli.plain import bullets, pairs, sentence
-from evencast.cli.quick_text import stop_range
 from evencast.quantities import say_left, say_stops
 from evencast.results.trim import AsRead, Hangs, Left, TrimAnswer
+from evencast.results.words import say_stop_range
 
 
 def trim(answer: TrimAnswer) -> str:
@@ -91,7 +91,7 @@ def _read(read: AsRead) -> list[tuple[str, str]]:
         rows.append(("reads", f"{read.cct_k:.0f} K{duv}, by the {read.known_by}{when}"))
     if read.level is not None and read.f_number is not None:
         rows.append(
-            ("level", f"{read.level}: {stop_range(read.f_number)} at this index and shutter")
+            ("level", f"{read.level}: {say_stop_range(read.f_number)} at this index and shutter")
         )
     return rows
 

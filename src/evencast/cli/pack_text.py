@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from evencast.cli.plain import bullets, many, sentence
-from evencast.cli.text import problem_line, table, tolerance
+from evencast.cli.text import problem_line, table
 from evencast.quantities import say_left, say_stops
 from evencast.results.pack import PackAnswer, Served, Unreached
+from evencast.results.words import say_tolerance
 
 DOUBT = (
     "In brackets the share of what light and sheets may be that is inside the tolerance: where it "
@@ -46,7 +47,7 @@ def _verdict(answer: PackAnswer) -> str:
     count, pairs = answer.proven.sheets, len(answer.served) + len(answer.unreached)
     lights, balances = len(answer.lights), len(answer.balances)
     asked = f"{many(lights, 'light')} at {many(balances, 'balance')}"
-    within = f"{answer.tolerance.role}: {tolerance(answer.tolerance)}"
+    within = f"{answer.tolerance.role}: {say_tolerance(answer.tolerance)}"
     if not answer.served:
         return f"Nothing in {answer.kit} brings {asked} near enough ({within})."
     reach = f"{len(answer.served)} of {pairs} pairs of {asked}"

@@ -6,8 +6,15 @@ import textwrap
 from collections.abc import Iterable, Sequence
 from typing import TYPE_CHECKING
 
-from evencast.quantities import say_duv, say_stops
-from evencast.results.light import Band, LightAnswer, LightReading
+from evencast.quantities import say_stops, say_turn
+from evencast.results.light import (
+    Band,
+    LightAnswer,
+    LightReading,
+    say_colour,
+    say_kelvin,
+    say_reading_duv,
+)
 from evencast.results.through import ThroughAnswer
 
 if TYPE_CHECKING:  # every class costs its share of a quick answer's start
@@ -18,12 +25,12 @@ WIDTH = 80
 
 def light(answer: LightAnswer) -> str:
     """A light's colour."""
-    lines = [sentence(f"{answer.name} is {colour(answer)}."), ""]
+    lines = [sentence(f"{answer.name} is {say_colour(answer)}."), ""]
     lines += pairs(
         [
-            ("CCT", kelvin(answer)),
+            ("CCT", say_kelvin(answer)),
             ("mired", "none" if answer.mired is None else f"{answer.mired:.1f}"),
-            ("Duv", duv(answer)),
+            ("Duv", say_reading_duv(answer)),
             ("x, y", f"{answer.x:.4f}, {answer.y:.4f}"),
             *reading_band(answer.band),
             *quality(answer),
@@ -39,11 +46,11 @@ def through(answer: ThroughAnswer) -> str:
     """What a stack does."""
     stack = " + ".join(answer.filters)
     cost = "loses " + say_stops(answer.loss_stops)
-    looks = colour(answer.filtered)
+    looks = say_colour(answer.filtered)
     if answer.shift_mired is None:
         told = f"{stack} turns {answer.light} into {looks} and {cost}."
     else:
-        told = f"{stack} turns {answer.light} {turn(answer.shift_mired)} and {cost}: {looks}."
+        told = f"{stack} turns {answer.light} {say_turn(answer.shift_mired)} and {cost}: {looks}."
     lines = [sentence(told), ""]
     lines += pairs(
         [
@@ -111,30 +118,10 @@ def written(file: str | None) -> list[str]:
     return [] if file is None else ["", f"Written to {file}"]
 
 
-def colour(reading: LightReading) -> str:
-    """A colour in one phrase, its green against the white of that Kelvin: "4225 K, neutral"."""
-    if reading.cct_k is None:
-        return "a colour without a colour temperature"
-    return f"{kelvin(reading)}, {say_duv(reading.green_duv or 0.0)}"
-
-
-def kelvin(reading: LightReading) -> str:
-    """Kelvin in whole numbers; "none" without a CCT."""
-    return "none" if reading.cct_k is None else f"{reading.cct_k:.0f} K"
-
-
-def duv(reading: LightReading) -> str:
-    """Duv, and how green that is for a light of its colour temperature."""
-    if reading.duv is None:
-        return "none"
-    told = f"{reading.duv + 0.0:+.4f}"
-    return told if reading.green_duv is None else f"{told}, {say_duv(reading.green_duv)}"
-
-
 def row(reading: LightReading) -> str:
     """A reading on one line."""
     mired = "no mired" if reading.mired is None else f"{reading.mired:.0f} mired"
-    return f"{kelvin(reading):>7}  {mired:>9}  Duv {duv(reading)}"
+    return f"{say_kelvin(reading):>7}  {mired:>9}  Duv {say_reading_duv(reading)}"
 
 
 def quality(reading: LightReading) -> list[tuple[str, str]]:
@@ -151,19 +138,12 @@ def quality(reading: LightReading) -> list[tuple[str, str]]:
     ]
 
 
-def turn(mired: float) -> str:
-    """A mired shift in words."""
-    if round(abs(mired)) == 0:
-        return "0 mired"
-    return f"{abs(mired):.0f} mired {'warmer' if mired > 0 else 'cooler'}"
-
-
 def shift(mired: float | None, duv_shift: float | None) -> str:
     """A shift in numbers and words."""
     if mired is None or duv_shift is None:
         return "none: one of both colours has no colour temperature"
     side = "" if abs(duv_shift) < 0.00005 else (" greener" if duv_shift > 0 else " more magenta")
-    return f"{turn(mired)}, Duv {duv_shift + 0.0:+.4f}{side}"
+    return f"{say_turn(mired)}, Duv {duv_shift + 0.0:+.4f}{side}"
 
 
 def many(count: int, what: str) -> str:

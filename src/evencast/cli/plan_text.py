@@ -5,21 +5,26 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from evencast.cli.plain import bullets, many, sentence
-from evencast.cli.quick_text import stop_range
 from evencast.cli.spot_text import spots
-from evencast.cli.text import doubt_told, inside, left, problem_line, table
-from evencast.quantities import listed, say_left, say_stops
-from evencast.results.exposure import LightExposure, SceneExposure, ViewAnswer
+from evencast.cli.text import doubt_told, problem_line, table
+from evencast.results.exposure import SceneExposure, ViewAnswer
 from evencast.results.plan import Alternative, DemoAnswer, PlannedLight, SolveAnswer
-
-VERBS = (
-    ("filter", "put sheets on"),
-    ("dial", "dial"),
-    ("dim", "dim"),
-    ("scrim", "scrim"),
-    ("swap", "swap"),
-    ("switch off", "switch off"),
-    ("leave", "leave"),
+from evencast.results.words import (
+    say_circuit,
+    say_doing,
+    say_doubtful_left,
+    say_gap,
+    say_inside,
+    say_loss,
+    say_lux,
+    say_minutes,
+    say_off,
+    say_role,
+    say_stays,
+    say_stop_range,
+    say_verdict,
+    say_view,
+    say_work,
 )
 
 
@@ -49,62 +54,36 @@ def demo(answer: DemoAnswer) -> str:
     """The demo."""
     told = [solve(answer.solved), ""]
     if answer.written_to is None:
-        told.append("An invented job. `evencast demo --to DIR` writes its plan and kit to DIR.")
+        told.append(
+            sentence(
+                "An invented job. `evencast demo --to DIR` writes its plan, its kit and its "
+                "hand-outs to DIR."
+            )
+        )
     else:
         told.append(f"Written to {answer.written_to}: {', '.join(answer.files)}")
+        told.append("For paper and phone:")
+        told += [f"  {each.what:<10} {each.file}" for each in answer.handouts]
     return "\n".join(told)
 
 
 def _verdict(answer: SolveAnswer) -> str:
-    balance = answer.balance
-    at = balance.label if balance.cct_k is None else f"{balance.cct_k:.0f} K"
-    if not balance.label.endswith("K"):
-        at = f"{at} ({balance.label})"
-    moves = [each.move.split(" and ") for each in answer.lights]
-    counts = [(verb, sum(move in each for each in moves)) for move, verb in VERBS]
-    doing = ", ".join(f"{verb} {count}" for verb, count in counts if count) or "leave all"
-    text = f"{answer.plan}: balance at {at}; of {many(len(answer.lights), 'light')} {doing}. "
-    sheet = f"{many(answer.pieces, 'piece')}, {answer.area_m2:.1f} m² of sheet"
-    time = f", about {_time(answer.minutes)}" if round(answer.minutes) else ""
-    text += f"{sheet if answer.pieces else 'Nothing to cut'}{time}."
-    lost = [each.name for each in answer.lights if each.move == "nothing reaches it"]
-    if lost:
-        text += f" Nothing reaches {listed(lost)}: flag it, switch it off, or let it be a colour."
-    stays = [
-        each.name
-        for each in answer.lights
-        if not each.within_tolerance and not each.harmless and each.name not in lost
-    ]
-    if stays:
-        text += f" Not as wanted: {listed(stays)}; below is why, and what helps."
-    return text
-
-
-def _time(minutes: float) -> str:
-    hours, rest = divmod(round(minutes), 60)
-    return f"{hours} h {rest:02d} min" if hours else f"{rest} min"
+    done = f"{answer.plan}: {say_verdict(answer)}. {say_work(answer)}."
+    return " ".join([done, *say_stays(answer)])
 
 
 def _plan_table(planned: Sequence[PlannedLight]) -> str:
     rows = [
         (
             each.name,
-            _in_front(each),
-            say_stops(each.loss_stops) if each.loss_stops >= 0.05 else "none",
-            "off" if each.move == "switch off" else left(each),
-            "harmless" if each.harmless else inside(each),
+            say_doing(each),
+            say_loss(each.loss_stops),
+            "off" if each.move == "switch off" else say_doubtful_left(each),
+            "harmless" if each.harmless else say_inside(each),
         )
         for each in planned
     ]
     return table(("Light", "What to do", "Loss", "Left", "Inside"), rows)
-
-
-def _in_front(each: PlannedLight) -> str:
-    parts = [f"swap for {each.swapped_for}"] if each.swapped_for else []
-    parts += [f"dial {each.dial_k:.0f} K"] if each.dial_k is not None else []
-    parts += each.filters + [f"{scrim} scrim" for scrim in each.scrims]
-    parts += [f"dim {say_stops(each.dim_stops)}"] if each.dim_stops else []
-    return " + ".join(parts) or each.move
 
 
 def _alternatives(every: Sequence[Alternative]) -> str:
@@ -114,20 +93,13 @@ def _alternatives(every: Sequence[Alternative]) -> str:
             each.balance.label,
             str(each.pieces),
             f"{each.area_m2:.1f}",
-            _time(each.minutes),
-            say_stops(each.loss_stops) if each.loss_stops >= 0.05 else "none",
-            _off(each),
+            say_minutes(each.minutes),
+            say_loss(each.loss_stops),
+            say_off(each),
         )
         for each in every
     ]
     return table(("", "Balance", "Pieces", "m²", "Time", "Loses most", "Off"), rows)
-
-
-def _off(each: Alternative) -> str:
-    parts = [listed(each.off_colour)] if each.off_colour else []
-    if each.off_level:
-        parts.append(f"level of {listed(each.off_level)}")
-    return "; ".join(parts) or "nothing"
 
 
 def _exposure(answer: SceneExposure | None) -> list[str]:
@@ -137,12 +109,18 @@ def _exposure(answer: SceneExposure | None) -> list[str]:
     shot = "" if answer.shot_f_number is None else f", shot at f/{answer.shot_f_number:g}"
     head = f"How bright (index {answer.exposure_index:g}, 1/{1 / answer.exposure_s:.3g} s{shot}):"
     rows: list[tuple[str, ...]] = [
-        (each.name, _lux(each), _stop(each), _gap(each)) for each in answer.lights
+        (
+            each.name,
+            say_lux(each.lux) if each.lux else "",
+            say_stop_range(each.f_number),
+            say_gap(each),
+        )
+        for each in answer.lights
     ]
     subject = answer.subject
     if subject is not None:
-        lux = "" if subject.lux is None else _ends(subject.lux)
-        rows.append(("key and fill", lux, stop_range(subject.f_number), _ratio(answer)))
+        lux = "" if subject.lux is None else say_lux(subject.lux)
+        rows.append(("key and fill", lux, say_stop_range(subject.f_number), _ratio(answer)))
     headings: tuple[str, ...] = ("Light", "lx", "Stop", "Against what is wanted")
     if not any(row[1] for row in rows):  # every level was read as a stop
         headings = (headings[0], *headings[2:])
@@ -151,29 +129,6 @@ def _exposure(answer: SceneExposure | None) -> list[str]:
     notes = [*answer.notes, *(subject.notes if subject else [])]
     notes += [f"{each.name}: {note}" for each in answer.lights for note in each.notes]
     return lines + bullets("Know of the levels", notes)
-
-
-def _lux(each: LightExposure) -> str:
-    return "" if each.lux is None else _ends(each.lux)
-
-
-def _ends(ends: tuple[float, float]) -> str:
-    low, high = (f"{end:.3g}" for end in ends)
-    return low if low == high else f"{low} to {high}"
-
-
-def _stop(each: LightExposure) -> str:
-    return stop_range(each.f_number)
-
-
-def _gap(each: LightExposure) -> str:
-    if each.gap_stops is None:
-        return "not judged"
-    gap = each.gap_stops[1]
-    wanted = f"{each.aim_stops:+g} stop to {each.against}" if each.aim_stops else each.against
-    if abs(gap) < 1 / 6:
-        return f"as wanted ({wanted})"
-    return f"{say_stops(gap)} {'under' if gap > 0 else 'over'} ({wanted})"
 
 
 def _ratio(answer: SceneExposure) -> str:
@@ -187,7 +142,9 @@ def _ratio(answer: SceneExposure) -> str:
 def _views(views: Sequence[ViewAnswer]) -> list[str]:
     told = []
     for view in views:
-        told.append(f"{view.name} through {' + '.join(view.filters) or 'no sheet'}: {_seen(view)}.")
+        told.append(
+            f"{view.name} through {' + '.join(view.filters) or 'no sheet'}: {say_view(view)}."
+        )
         cures = [each.text for each in view.cures]
         others = [
             each.text
@@ -200,47 +157,16 @@ def _views(views: Sequence[ViewAnswer]) -> list[str]:
     return bullets("Through the windows", told)
 
 
-def _seen(view: ViewAnswer) -> str:
-    """How bright a view is and how it looks, with what hangs, against what it may be."""
-    over = view.over_stops[1]
-    at = "as bright as the shot" if abs(over) < 0.05 else f"{_over(over)} the shot"
-    told = f"{at}, {say_left(view.residual_mired, view.residual_duv)}"
-    if view.may_be_stops is None:
-        return told
-    low, high = view.may_be_stops
-    wanted = f"{_over(low)} to {_over(high)}"
-    if low * high >= 0:
-        wanted = f"{say_stops(low)} to {_over(high)}"
-    if view.within_tolerance:
-        return f"{told}; wanted {wanted}, as it is"
-    just = min(abs(over - low), abs(over - high)) < 1 / 6
-    return f"{told}; wanted {wanted}, {'just missed' if just else 'missed'}"
-
-
-def _over(stops: float) -> str:
-    return f"{say_stops(stops)} {'over' if stops >= 0 else 'under'}"
-
-
 def _light(each: PlannedLight, answer: SolveAnswer) -> list[str]:
     """What is to be said of one light."""
-    told = [f"{each.name} ({_role(each, answer)}). {each.reason}"]
+    told = [f"{each.name} ({say_role(each, answer)}). {each.reason}"]
     if each.softness is not None:
         told.append(each.softness.text)
     if each.minutes >= 0.5:
-        told.append(f"About {_time(each.minutes)}.")
+        told.append(f"About {say_minutes(each.minutes)}.")
     if each.cures:
         told.append("To its level, cheapest first: " + "; ".join(c.text for c in each.cures) + ".")
     return told + each.notes
-
-
-def _role(each: PlannedLight, answer: SolveAnswer) -> str:
-    """Role, and the aim where it is not the balance itself."""
-    if each.aim.mired is None or answer.balance.mired is None:
-        return f"{each.role}, aim {each.aim.label}"
-    offset = each.aim.mired - answer.balance.mired
-    if abs(offset) < 0.5 and abs(each.aim.duv - answer.balance.duv) < 0.0005:
-        return each.role
-    return f"{each.role}, to look {say_left(offset, each.aim.duv - answer.balance.duv)}"
 
 
 def _proven(answer: SolveAnswer) -> str:
@@ -255,12 +181,7 @@ def _proven(answer: SolveAnswer) -> str:
 def _circuits(answer: SolveAnswer) -> list[str]:
     told = []
     for each in answer.circuits:
-        load = each.load
-        room = f"{load.left_a:.1f} A left" if load.fits else f"too much by {-load.left_a:.1f} A"
-        told.append(
-            f"{each.name}: {load.amps:.1f} A of {load.limit_a:.1f} A that may stay on, {room}."
-        )
-        told += load.notes
+        told += [f"{each.name}: {say_circuit(each)}.", *each.load.notes]
     return bullets("Circuits", told)
 
 

@@ -7,6 +7,7 @@ from evencast.camera.exposure import marked_stop
 from evencast.cli.plain import bullets, pairs, sentence
 from evencast.quantities import say_stops
 from evencast.results.expose import ExposeAnswer, LoadAnswer, Range, RatioAnswer
+from evencast.results.words import say_stop_range
 
 FIRST, SECOND = "key : fill, each alone", "(key + fill) : fill"
 
@@ -15,7 +16,7 @@ def expose(answer: ExposeAnswer) -> str:
     """The stop at the subject."""
     at = "" if answer.distance_m is None else f" at {answer.distance_m:.3g} m"
     stack = "".join(f" through {' + '.join(each)}" for each in (_stack(answer),) if each)
-    told = f"{_name(answer)}{stack}{at} gives {stop_range(answer.f_number)}{_judged(answer)}."
+    told = f"{_name(answer)}{stack}{at} gives {say_stop_range(answer.f_number)}{_judged(answer)}."
     lines = [sentence(told), ""]
     lines += pairs(
         [
@@ -34,12 +35,6 @@ def expose(answer: ExposeAnswer) -> str:
     lines += bullets("To get there", _cures(answer))
     lines += bullets("Know", answer.notes) + bullets("Mind", answer.cautions)
     return "\n".join(lines)
-
-
-def stop_range(ends: Range) -> str:
-    """A range in marks of an iris: "f/3.5 to f/4"."""
-    low, high = marked_stop(ends[0]), marked_stop(ends[1])
-    return low if low == high else f"{low} to {high}"
 
 
 def ratio(answer: RatioAnswer) -> str:

@@ -5,11 +5,11 @@ from __future__ import annotations
 import textwrap
 from collections.abc import Sequence
 
-from evencast.camera.exposure import marked_stop
 from evencast.cli.plain import WIDTH, bullets
 from evencast.quantities import say_left, say_stops
 from evencast.results.expose import Range
 from evencast.results.spot import LightAtSpot, SpotAnswer
+from evencast.results.words import say_stop_range
 
 WIDEST_MARGIN = 24
 """A spot with a longer name has it on a line of its own."""
@@ -37,7 +37,7 @@ def spots(answers: Sequence[SpotAnswer]) -> list[str]:
 def _spot(answer: SpotAnswer) -> str:
     parts = [answer.verdict]
     if answer.f_number is not None:
-        parts.append(_stops(answer.f_number))
+        parts.append(say_stop_range(answer.f_number))
     if answer.level_stops is not None and not (answer.role == "key" and answer.level_stops == 0):
         parts.append(f"{_beside(answer.level_stops)} the key side")
     if answer.over_stops is not None:
@@ -59,11 +59,6 @@ def _light(light: LightAtSpot, blamed: str | None) -> str:
 
 def _percent(share: float) -> str:
     return "under 1 %" if share < 0.005 else f"{100.0 * share:.0f} %"
-
-
-def _stops(f_number: Range) -> str:
-    low, high = (marked_stop(each) for each in f_number)
-    return low if low == high else f"{low} to {high}"
 
 
 def _beside(stops: float) -> str:

@@ -11,18 +11,20 @@ from rich.box import SIMPLE
 from rich.console import Console
 from rich.table import Table
 
-from evencast.cli.plain import WIDTH, bullets, kelvin, many, sentence
+from evencast.cli.plain import WIDTH, bullets, many, sentence
 from evencast.errors import DocumentErrors, EvencastError, Problem
-from evencast.quantities import say_left, say_stops
+from evencast.quantities import say_stops
 from evencast.results.catalogue import CatalogueFilter, CatalogueLight
-from evencast.results.choice import Choice, MatchAnswer, ToleranceAnswer
+from evencast.results.choice import Choice, MatchAnswer
+from evencast.results.light import say_kelvin
 from evencast.results.plan import PlannedLight
+from evencast.results.words import say_doubtful_left, say_inside, say_tolerance
 
 
 def match(answer: MatchAnswer) -> str:
     """The best stacks for one light."""
     best = answer.choices[0]
-    aim = f"{answer.aim.label} (as {answer.tolerance.role}: {tolerance(answer.tolerance)})"
+    aim = f"{answer.aim.label} (as {answer.tolerance.role}: {say_tolerance(answer.tolerance)})"
     if answer.searched == 1:
         verdict = f"There is no sheet to correct with in {answer.kit}: the bare light is all."
     elif not answer.reached:
@@ -36,8 +38,8 @@ def match(answer: MatchAnswer) -> str:
             str(place),
             stack(each),
             say_stops(each.loss_stops) if each.filters else "none",
-            left(each),
-            inside(each),
+            say_doubtful_left(each),
+            say_inside(each),
         )
         for place, each in enumerate(answer.choices, 1)
     ]
@@ -48,8 +50,8 @@ def match(answer: MatchAnswer) -> str:
                 "-",
                 "no filter",
                 "none",
-                left(bare),
-                inside(bare),
+                say_doubtful_left(bare),
+                say_inside(bare),
             )
         )
     lines = [sentence(verdict), table(("", "Stack", "Loss", "Left", "Inside"), rows)]
@@ -84,7 +86,7 @@ def lights(answer: dict[str, list[CatalogueLight]]) -> str:
         (
             each.name,
             ", ".join(each.aliases),
-            kelvin(each.reading),
+            say_kelvin(each.reading),
             "-" if each.reading.cct_k is None else f"{each.reading.duv:+.4f}",
             each.note,
         )
@@ -132,13 +134,6 @@ def error_json(failure: EvencastError) -> str:
     return json.dumps(content, indent=2, ensure_ascii=False)
 
 
-def tolerance(answer: ToleranceAnswer) -> str:
-    """A tolerance in words."""
-    if answer.mired_high == -answer.mired_low:
-        return f"within {answer.mired_high:g} mired, {answer.duv:g} Duv"
-    return f"{abs(answer.mired_low):g} cool to {answer.mired_high:g} warm mired, {answer.duv:g} Duv"
-
-
 def stack(choice: Choice) -> str:
     """A stack in words."""
     return " + ".join(choice.filters) or "no filter"
@@ -157,24 +152,6 @@ def table(headings: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
     console.print(drawn)
     text = console.file.getvalue()  # type: ignore[attr-defined]  # a StringIO, as given above
     return "\n" + "\n".join(line.rstrip() for line in text.splitlines()) + "\n"
-
-
-def left(each: Choice | PlannedLight) -> str:
-    """A residual in words with its doubt, or in u, v where there is no CCT to count from."""
-    if each.residual_mired is None:
-        return f"{each.miss_uv:.3f} u, v off" if isinstance(each, Choice) else "no CCT"
-    told = say_left(each.residual_mired, each.residual_duv)
-    low, high = (each.band or {}).get("residual_mired", (None, None))
-    if low is None or high is None:
-        return told
-    number, rest = told.split(" ", 1)
-    return f"{number} ± {(high - low) / 2:.0f} {rest}"
-
-
-def inside(each: Choice | PlannedLight) -> str:
-    """Whether the middle is inside the tolerance, and how much of the doubt."""
-    told = "yes" if each.within_tolerance else "no"
-    return told if each.band is None else f"{told}, {each.share_within:.0%}"
 
 
 def problem_line(problem: Problem) -> str:

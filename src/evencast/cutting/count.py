@@ -13,9 +13,19 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from operator import attrgetter
+from typing import NamedTuple
 
 from evencast.cutting.search import Question, search
-from evencast.cutting.ways import PER_MM, Items, Size, item_units, joined_of, piece_units, ways
+from evencast.cutting.ways import (
+    PER_MM,
+    Items,
+    Size,
+    Ways,
+    item_units,
+    joined_of,
+    piece_units,
+    ways,
+)
 
 SEARCHED = 1000
 """States that are looked at, beside one for each piece, before the linear programme is asked."""
@@ -62,22 +72,36 @@ def fits(pieces: Sequence[Piece], stock: Sequence[StockItem]) -> bool:
             of those tried, with up to 200 pieces and hardly enough stock, was
     """
     wanted = frozenset(Counter(map(_PIECE, pieces)).items())
-    return _fits(wanted, _of_sizes(tuple(stock)))
+    return _fits(wanted, items_of(tuple(stock)))
 
 
 def most_of(piece: Piece, stock: Sequence[StockItem]) -> int:
     """How many pieces of that size the stock yields when nothing else is cut from it."""
-    items, counts = _of_sizes(tuple(stock))
-    return ways(_size(piece.width_mm, piece.height_mm, piece.may_join), items, 1).most(counts)
+    items, counts = items_of(tuple(stock))
+    return ways(size_of(piece.width_mm, piece.height_mm, piece.may_join), items, 1).most(counts)
 
 
-def joined(piece: Piece, item: StockItem) -> tuple[int, float] | None:
-    """Of how many strips of such items the piece is made, and what they have to spare. [mm]
+class Joined(NamedTuple):
+    """How a pane is made of strips.
+
+    parts     : how many, each overlapping the next by `ways.LAP_MM`
+    spare_mm  : what the item has to spare over all of them
+    width_mm, height_mm : of one, as the pane stands
+    """
+
+    parts: int
+    spare_mm: float
+    width_mm: float
+    height_mm: float
+
+
+def joined(piece: Piece, item: StockItem) -> Joined | None:
+    """Of how many strips of such items the piece is made, and how large they are.
 
     None where the item holds it whole, or where too many strips would be needed.
     """
-    size = _size(piece.width_mm, piece.height_mm, piece.may_join)
-    ((short, long),), _ = _of_sizes((StockItem(item.width_mm, item.length_mm),))
+    size = size_of(piece.width_mm, piece.height_mm, piece.may_join)
+    ((short, long),), _ = items_of((StockItem(item.width_mm, item.length_mm),))
     if not piece.may_join or (size[0] <= short and size[1] <= long):
         return None
     found = joined_of(size, (short, long))
@@ -85,20 +109,25 @@ def joined(piece: Piece, item: StockItem) -> tuple[int, float] | None:
         return None
     parts, (seam, part) = found
     widest = long if seam <= short else short
-    return parts, parts * (widest - part) / PER_MM
+    spare_mm = parts * (widest - part) / PER_MM
+    sides_mm = seam / PER_MM, part / PER_MM
+    if seam != piece_units(piece.width_mm):
+        sides_mm = sides_mm[1], sides_mm[0]
+    return Joined(parts, spare_mm, *sides_mm)
 
 
 _PIECE = attrgetter("width_mm", "height_mm", "may_join")
 
 
 @lru_cache(maxsize=4096)
-def _size(width_mm: float, height_mm: float, may_join: bool) -> Size:
+def size_of(width_mm: float, height_mm: float, may_join: bool) -> Size:
+    """Sides of a piece as they are counted, whichever way it lies."""
     short, long = sorted((piece_units(width_mm), piece_units(height_mm)))
     return short, long, may_join
 
 
 @lru_cache(maxsize=1024)
-def _of_sizes(stock: tuple[StockItem, ...]) -> tuple[Items, tuple[int, ...]]:
+def items_of(stock: tuple[StockItem, ...]) -> tuple[Items, tuple[int, ...]]:
     """The sizes of the items that there are, and how many of each."""
     found: Counter[tuple[int, int]] = Counter()
     for each in stock:
@@ -114,15 +143,20 @@ def _fits(
 ) -> bool:
     sizes: Counter[Size] = Counter()
     for piece, count in wanted:
-        sizes[_size(*piece)] += count
+        sizes[size_of(*piece)] += count
     return _decided(tuple(sorted(sizes.items())), *have)
+
+
+def able_to(wanted: Sequence[tuple[Size, int]], items: Items) -> list[tuple[Ways, int]]:
+    """What each size can do with those items, and how many pieces of it are wanted."""
+    return [(ways(size, items, _table(count)), count) for size, count in wanted]
 
 
 @lru_cache(maxsize=_ASKED)
 def _decided(wanted: tuple[tuple[Size, int], ...], items: Items, counts: tuple[int, ...]) -> bool:
     """Quick no by area and by each size alone, quick yes by the search's first way down, else
     all that the search can try, else a linear programme in whole numbers."""
-    able = [(ways(size, items, _table(count)), count) for size, count in wanted]
+    able = able_to(wanted, items)
     if any(way.most(counts) < count for way, count in able):
         return False
     area = sum(count * short * long for (short, long), count in zip(items, counts, strict=True))

@@ -73,26 +73,48 @@ Step = tuple[State, Strip | None, int | None]
 strip where the state itself is the step."""
 
 
+class Trail(NamedTuple):
+    """Strips cut one after another, the last one first.
+
+    state : before the strip was cut
+    rest  : length that was left of the item begun that it was cut from; None from a fresh one
+    """
+
+    before: Trail | None
+    state: State
+    strip: Strip
+    rest: int | None
+
+
 def search(question: Question, *, most_states: int) -> bool | None:
     """Whether all pieces find a place; None where so many states do not tell."""
+    return find(question, most_states=most_states)[0]
+
+
+def find(question: Question, *, most_states: int) -> tuple[bool | None, Trail | None]:
+    """Whether all pieces find a place, as `search`; and where they do, the strips that hold them,
+    None where there is nothing to cut."""
     seen: set[State] = set()
-    steps: list[Step] = [(step, None, None) for step in _starts(question, _first(question))]
+    steps: list[tuple[Step, Trail | None]] = [
+        ((step, None, None), None) for step in _starts(question, _first(question))
+    ]
     while steps:
-        state, strip, rest = steps.pop()
+        (state, strip, rest), trail = steps.pop()
         if strip is not None:
+            trail = Trail(trail, state, strip, rest)
             state = _cut(question, state, strip, rest)
             if state.need <= 0:
                 if state.left == 0 and state.size + 1 == len(question.able):
-                    return True
-                steps += [(step, None, None) for step in _starts(question, state)]
+                    return True, trail
+                steps += [((step, None, None), trail) for step in _starts(question, state)]
                 continue
         if state in seen or _too_much(question, state):
             continue
         seen.add(state)
         if len(seen) > most_states:
-            return None
-        steps += _places(question, state)
-    return not question.able
+            return None, None
+        steps += [(step, trail) for step in _places(question, state)]
+    return not question.able, None
 
 
 def _first(question: Question) -> State:

@@ -83,9 +83,9 @@ def _joined(piece: Piece, stock: Sequence[StockItem]) -> str:
     joins = [found for item in stock if (found := joined(piece, item)) is not None]
     if not joins:
         return ""
-    strips = " or ".join(f"{parts}" for parts in sorted({parts for parts, _ in joins}))
+    strips = " or ".join(f"{parts}" for parts in sorted({each.parts for each in joins}))
     some = "" if not most_of(replace(piece, may_join=False), stock) else ", as far as none is whole"
-    tight = ", with nothing to spare" if min(spare for _, spare in joins) < 1 else ""
+    tight = ", with nothing to spare" if min(each.spare_mm for each in joins) < 1 else ""
     return f", each joined from {strips} strips{some}{tight}"
 
 

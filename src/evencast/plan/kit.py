@@ -163,20 +163,37 @@ class Stock(Part):
 
 
 class Evidence(Part):
-    """Something once measured or printed about a filter."""
+    """Something once measured or printed about a filter, or a test frame taken through it."""
 
     date: Annotated[Text, BeforeValidator(date_text)] | None = Field(
         default=None, description="When, as year-month-day.", examples=["2031-05-04"]
     )
     kind: Text | None = Field(
         default=None,
-        description="What it is: a meter reading, a data sheet.",
-        examples=["meter reading"],
+        description="What it is: a meter reading, a data sheet. A `frame` is a photograph that "
+        "`evencast card` shows beside the computed pictures.",
+        examples=["frame"],
     )
     file: Text | None = Field(
         default=None,
-        description="Where it is kept, relative to the kit.",
-        examples=["readings.csv"],
+        description="Where it is kept, relative to the kit; of a frame a PNG, JPEG or TIFF.",
+        examples=["frames/half-ctb-5600.jpg"],
+    )
+    state: Literal["bare", "filtered"] | None = Field(
+        default=None,
+        description="Of a frame: the light without the sheet, or through it.",
+        examples=["filtered"],
+    )
+    balance_k: Kelvin | None = Field(
+        default=None,
+        description="Of a frame: the camera's white balance, in kelvin.",
+        examples=[5600],
+    )
+    light: Text | None = Field(
+        default=None,
+        description="Of a frame: the light it was taken under, in your words. Left out: the "
+        "lamp the filter is meant for.",
+        examples=["the 650 W Fresnel"],
     )
 
 

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field
 from typing import Literal
 
+from evencast.quantities import say_duv
+
 Band = dict[str, tuple[float | None, float | None]]
 """By quantity its 5th and 95th percentile over the ensemble, each a value that one member
 has; None for an end without a colour temperature."""
@@ -66,3 +68,23 @@ class LightAnswer(LightReading):
     quality: list[str] = field(default_factory=list)
     cautions: list[str] = field(default_factory=list)
     written_to: str | None = None
+
+
+def say_colour(reading: LightReading) -> str:
+    """A colour in one phrase, its green against the white of that Kelvin: "4225 K, neutral"."""
+    if reading.cct_k is None:
+        return "a colour without a colour temperature"
+    return f"{say_kelvin(reading)}, {say_duv(reading.green_duv or 0.0)}"
+
+
+def say_kelvin(reading: LightReading) -> str:
+    """Kelvin in whole numbers; "none" without a CCT."""
+    return "none" if reading.cct_k is None else f"{reading.cct_k:.0f} K"
+
+
+def say_reading_duv(reading: LightReading) -> str:
+    """Duv, and how green that is for a light of its colour temperature."""
+    if reading.duv is None:
+        return "none"
+    told = f"{reading.duv + 0.0:+.4f}"
+    return told if reading.green_duv is None else f"{told}, {say_duv(reading.green_duv)}"

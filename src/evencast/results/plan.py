@@ -8,6 +8,7 @@ from evencast.errors import Problem
 from evencast.results.choice import AimAnswer, ToleranceAnswer
 from evencast.results.expose import CircuitLoad, Cure
 from evencast.results.exposure import SceneExposure, SoftnessAnswer, ViewAnswer
+from evencast.results.handout import HandoutFile
 from evencast.results.light import Band, LightReading
 from evencast.results.spot import SpotAnswer
 
@@ -67,6 +68,19 @@ class PlannedLight:
 
 
 @dataclass(frozen=True)
+class AlternativeLight:
+    """What to do with one light in another way: the same as of a `PlannedLight`."""
+
+    name: str
+    move: str
+    dial_k: float | None
+    dim_stops: float
+    swapped_for: str | None
+    filters: list[str]
+    scrims: list[str]
+
+
+@dataclass(frozen=True)
 class Alternative:
     """The scene done another way, for comparison.
 
@@ -80,6 +94,7 @@ class Alternative:
     off_level   : lights too dark or too bright
     cost        : by the plan's weights, in sheets; the best has the least of all balances that
                   are to choose from
+    lights      : what to do with each, in the plan's order
     """
 
     name: str
@@ -95,6 +110,7 @@ class Alternative:
     off_colour: list[str]
     off_level: list[str]
     cost: float
+    lights: list[AlternativeLight]
 
 
 @dataclass(frozen=True)
@@ -172,8 +188,13 @@ class SolveAnswer:
 
 @dataclass(frozen=True)
 class DemoAnswer:
-    """`demo`: the invented job, solved."""
+    """`demo`: the invented job, solved.
+
+    files    : names of its documents
+    handouts : what was made of them for paper; empty where nothing was written
+    """
 
     written_to: str | None
     files: list[str]
+    handouts: list[HandoutFile]
     solved: SolveAnswer

@@ -91,13 +91,13 @@ def read_text(path: Path | str) -> TextFile:
     return TextFile(path, text, _digest(content))
 
 
-def read_bytes(path: Path | str) -> bytes:
-    """A file that is no text, such as an archive.
+def read_bytes(path: Path | str, *, most_bytes: int = MOST_BYTES) -> bytes:
+    """A file that is no text, such as an archive or a photograph.
 
     Raises  EvencastError where there is no such file, it cannot be read, or it is larger than
-            16 MiB
+            `most_bytes`
     """
-    return _content(Path(path))
+    return _content(Path(path), most_bytes)
 
 
 def write_text(path: Path | str, text: str, *, expected_sha256: str | None = None) -> TextFile:
@@ -175,7 +175,7 @@ def _refuse_to_overwrite(path: Path, expected_sha256: str | None) -> None:
         )
 
 
-def _content(path: Path) -> bytes:
+def _content(path: Path, most_bytes: int = MOST_BYTES) -> bytes:
     _refuse_outside(path)
     try:
         if path.is_dir():
@@ -189,7 +189,7 @@ def _content(path: Path) -> bytes:
                 "is not a plain file", where=str(path), remedy="Name a text file on disk."
             )
         with path.open("rb") as file:
-            content = file.read(MOST_BYTES + 1)
+            content = file.read(most_bytes + 1)
     except FileNotFoundError:
         raise _missing(path) from None
     except (OSError, ValueError) as error:
@@ -198,11 +198,11 @@ def _content(path: Path) -> bytes:
             where=str(path),
             remedy="Check its name and that you may read it.",
         ) from error
-    if len(content) > MOST_BYTES:
+    if len(content) > most_bytes:
         raise EvencastError(
-            "is larger than 16 MiB",
+            f"is larger than {most_bytes >> 20} MiB",
             where=str(path),
-            remedy="Plans, kits and spectra are far smaller: check that this is the right file.",
+            remedy="What is read here is far smaller: check that this is the right file.",
         )
     return content
 

@@ -82,3 +82,19 @@ def test_the_worst_light_is_named_with_its_miss(tmp_path: Path) -> None:
     assert best.worst == "lamp"
     assert best.worst_mired == pytest.approx(1e6 / 3200 - 1e6 / 5600, abs=0.1)
     assert best.off_colour == ["lamp"]
+
+
+def test_what_each_light_gets_is_told_in_every_way(tmp_path: Path) -> None:
+    """A lamp that needs nothing at its own balance, and one sheet at daylight's."""
+    scene = solved_scene(write_scene(tmp_path, LAMP, sheets=CTB, balance="{ at_k = [3200, 5600] }"))
+    own, between, daylight = scene.alternatives()
+    assert [(each.name, each.move, each.filters) for each in own.lights] == [("lamp", "leave", [])]
+    assert between.lights[0].filters == []
+    assert [(each.move, each.filters) for each in daylight.lights] == [("filter", ["full CTB"])]
+    (light_,) = daylight.lights
+    assert (light_.dial_k, light_.dim_stops, light_.swapped_for, light_.scrims) == (
+        None,
+        0.0,
+        None,
+        [],
+    )

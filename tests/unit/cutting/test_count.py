@@ -48,21 +48,22 @@ def test_a_pane_is_not_patched_from_scraps() -> None:
     assert most_of(PANE, items(PACK, 10_000)) == 0
     assert not fits([PANE], items(PACK, 10_000))
     # six strips of 1200 mm: 6 x 287.5 - 5 x 25 = 1600 mm
-    assert joined(PANE, StockItem(287.5, 1200)) == (6, 0)
+    assert joined(PANE, StockItem(287.5, 1200)) == (6, 0, 1200, 287.5)  # as wide as the pane
     assert joined(PANE, StockItem(287.4, 1200)) is None
 
 
 def test_strips_and_what_they_have_to_spare() -> None:
     """Four strips of 530 mm reach 2045 mm; three reach 1540 mm, just enough."""
-    assert joined(PANE, StockItem(*SHEET)) == (4, 2045 - 1600 + 4 * 0.05)  # tenths of 418.75
-    assert joined(Piece(1540, 1140, may_join=True), StockItem(*SHEET)) == (3, 0)
+    spare_mm = 2045 - 1600 + 4 * 0.05  # tenths of 418.75
+    assert joined(PANE, StockItem(*SHEET)) == (4, spare_mm, 1200, 418.7)
+    assert joined(Piece(1540, 1140, may_join=True), StockItem(*SHEET)) == (3, 0, 530, 1140)
     assert joined(Piece(1200, 1600), StockItem(*SHEET)) is None
 
 
 def test_the_seams_are_the_shorter_ones() -> None:
     """Two strips either way: the seam runs along 700, so strips of 462.5 x 700."""
     pane = Piece(900, 700, may_join=True)
-    assert joined(pane, StockItem(600, 1000)) == (2, 2 * (600 - 462.5))
+    assert joined(pane, StockItem(600, 1000)) == (2, 2 * (600 - 462.5), 462.5, 700)
     assert fits([pane], items((463, 1400), 1))
     assert not fits([pane], items((462, 1400), 1))
 

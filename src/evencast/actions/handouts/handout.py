@@ -6,8 +6,10 @@ from collections.abc import Sequence
 from importlib import import_module
 from pathlib import Path
 
+from evencast.actions.handouts.address import checked_address
 from evencast.actions.handouts.job import Job, Made, Wishes, checked_date, job
 from evencast.errors import EvencastError, Problem
+from evencast.handouts.label_sheet import checked_start, label_sheet
 from evencast.quantities import listed
 from evencast.results.handout import HandoutAnswer, HandoutFile
 from evencast.solver.scene import Progress
@@ -32,13 +34,24 @@ def handout(
     only    : which of `KINDS`; all where empty
     to      : the folder they go to
     replace : whether files of the same names may be written over
-    Raises  EvencastError for a hand-out there is none of, a date that is none, or a file that is
-            there already; nothing is written then
+    Raises  EvencastError for a hand-out there is none of, a date, an address or a sheet of labels
+            that is none, or a file that is there already; nothing is written then
     """
     chosen = _chosen(only)
     checked_date(wishes.date)
+    checked_address(wishes.address)
+    checked_start(wishes.label_start, label_sheet(wishes.labels, wishes.paper))
     ready = job(path, wishes, setup=setup, progress=progress)
-    made = _made(ready, chosen, progress)
+    return write_handouts(ready, chosen, to=to, replace=replace)
+
+
+def write_handouts(ready: Job, chosen: Sequence[str], *, to: Path, replace: bool) -> HandoutAnswer:
+    """The documents of a job in a folder.
+
+    chosen : which of `KINDS`
+    Raises  EvencastError for a file that is there already; nothing is written then
+    """
+    made = _made(ready, chosen)
     if not replace:
         for _, each in made:
             refuse_if_there(to / each.name, "Choose another folder, or write over with --replace.")
@@ -47,7 +60,7 @@ def handout(
         write_bytes(to / each.name, each.content, replace=replace)
     return HandoutAnswer(
         plan=ready.name,
-        date=wishes.date,
+        date=ready.wishes.date,
         setups=[each.name for each in ready.parts if each.setup],
         files=[HandoutFile(kind, str(to / each.name), len(each.content)) for kind, each in made],
         problems=_problems(ready, made),
@@ -65,11 +78,11 @@ def _chosen(only: Sequence[str]) -> list[str]:
     return [each for each in KINDS if each in only or not only]
 
 
-def _made(ready: Job, chosen: Sequence[str], progress: Progress | None) -> list[tuple[str, Made]]:
+def _made(ready: Job, chosen: Sequence[str]) -> list[tuple[str, Made]]:
     found = []
     for number, kind in enumerate(chosen):
-        if progress:
-            progress(f"writing {kind}", number + 1, len(chosen))
+        if ready.progress:
+            ready.progress(f"writing {kind}", number + 1, len(chosen))
         maker = import_module(f"evencast.actions.handouts.{kind}")
         found += [(kind, each) for each in maker.made(ready)]
     return found

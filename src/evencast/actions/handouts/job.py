@@ -6,6 +6,7 @@ import re
 from dataclasses import dataclass
 from pathlib import Path
 
+from evencast.actions.charts import plan_numbers
 from evencast.actions.planned import LoadedPlan, load_plan
 from evencast.actions.solve import solve
 from evencast.errors import EvencastError, Problem
@@ -34,6 +35,11 @@ class Part:
         """Name of the set-up; "" for the plan itself."""
         return self.setup.name if self.setup else ""
 
+    @property
+    def numbers(self) -> dict[str, int]:
+        """The number of every light by its name, on every document."""
+        return plan_numbers(self.loaded.plan)
+
 
 @dataclass(frozen=True, slots=True)
 class Wishes:
@@ -43,12 +49,16 @@ class Wishes:
     author  : in whose name, or ""
     paper   : "a4" or "letter"
     address : where the pocket page will be found, or ""
+    labels  : the sheet of adhesive labels, as `label_sheet` reads it; "" for the paper's usual one
+    label_start : the first label that is left on it, from 1
     """
 
     date: str
     author: str = ""
     paper: Paper = "a4"
     address: str = ""
+    labels: str = ""
+    label_start: int = 1
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -57,11 +67,13 @@ class Job:
 
     path  : of the plan
     parts : its set-ups in the plan's order, or the plan itself alone
+    progress : told what is being done, how much of it is done, of how much
     """
 
     path: Path
     parts: list[Part]
     wishes: Wishes
+    progress: Progress | None = None
 
     @property
     def name(self) -> str:
@@ -95,7 +107,7 @@ def job(path: Path, wishes: Wishes, *, setup: str | None, progress: Progress | N
         name = each.name if each else None
         loaded = load_plan(path, setup=name) if name else plain
         parts.append(Part(each, loaded, solve(path, setup=name, progress=progress)))
-    return Job(path, parts, wishes)
+    return Job(path, parts, wishes, progress)
 
 
 def checked_date(text: str) -> str:

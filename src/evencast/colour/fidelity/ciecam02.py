@@ -8,19 +8,17 @@ from __future__ import annotations
 
 import numpy as np
 
+from evencast.colour.adaptation import CAT02
 from evencast.quantities import Floats
 
 ADAPTING_CD_M2 = 100.0
 BACKGROUND = 0.2
 _SURROUND_C, _SURROUND_N = 0.69, 1.0
 
-_SHARPENED = np.array(
-    [[0.7328, 0.4296, -0.1624], [-0.7036, 1.6975, 0.0061], [0.0030, 0.0136, 0.9834]]
-)
 _CONES = np.array(
     [[0.38971, 0.68898, -0.07868], [-0.22981, 1.18340, 0.04641], [0.00000, 0.00000, 1.00000]]
 )
-_TO_CONES = _CONES @ np.linalg.inv(_SHARPENED)
+_TO_CONES = _CONES @ np.linalg.inv(CAT02)
 
 _K = 1.0 / (5.0 * ADAPTING_CD_M2 + 1.0)
 _LEVEL = 0.2 * _K**4 * 5.0 * ADAPTING_CD_M2 + 0.1 * (1.0 - _K**4) ** 2 * (5.0 * ADAPTING_CD_M2) ** (
@@ -63,7 +61,7 @@ def jab(tristimulus: Floats, *, white: Floats) -> Floats:
 
 def _responses(tristimulus: Floats, white: Floats) -> tuple[Floats, Floats, Floats]:
     """Responses of the three cones after full adaptation and compression."""
-    adapted = 100.0 * (tristimulus @ _SHARPENED.T) / (white @ _SHARPENED.T)
+    adapted = 100.0 * (tristimulus @ CAT02.T) / (white @ CAT02.T)
     cones = _LEVEL * (adapted @ _TO_CONES.T) / 100.0
     power = np.abs(cones) ** 0.42
     compressed = 400.0 * np.sign(cones) * power / (power + 27.13) + 0.1

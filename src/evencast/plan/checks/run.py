@@ -59,6 +59,7 @@ KIT_RULES: tuple[Callable[[Kit], list[Problem]], ...] = (
     kits.check_filter_names,
     kits.check_stock_ids,
     kits.check_empty_kit,
+    kits.check_frames,
     amounts.check_stock_sizes,
 )
 

@@ -1,0 +1,1 @@
+"""The published reference of a kit, its comparison sheet, and its lessons."""

@@ -1,0 +1,199 @@
+"""`card`: the published reference of a kit, its comparison sheet, and its lessons."""
+
+from __future__ import annotations
+
+import dataclasses
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any, Literal
+
+from evencast.actions import resolve
+from evencast.actions.card import papers
+from evencast.actions.card.frames import Shots
+from evencast.actions.card.rows import Asked, rows_of
+from evencast.actions.card.table import reference_csv
+from evencast.actions.handouts.job import Wishes, checked_date
+from evencast.actions.kit import load_kit
+from evencast.actions.picture import own_camera
+from evencast.camera.sensitivities import CAMERAS, Sensitivities, camera_named
+from evencast.colour import check_kelvin
+from evencast.cores import one_core_products
+from evencast.errors import EvencastError, Problem
+from evencast.handouts.typeset import Document, Form, typeset
+from evencast.lights import parse_kelvin
+from evencast.quantities import listed
+from evencast.results.card import CardAnswer
+from evencast.results.handout import HandoutFile
+from evencast.solver.scene import Progress
+from evencast.store.files import make_folder, read_text, refuse_if_there, write_bytes
+
+Kind = Literal["reference", "comparison", "lesson"]
+KINDS: tuple[Kind, ...] = ("reference", "comparison", "lesson")
+FORMS: tuple[Form, ...] = ("pdf", "png", "svg")
+
+
+@dataclass(frozen=True, slots=True)
+class Wanted:
+    """What is asked of the command, as texts.
+
+    kinds    : which of `KINDS`; all where empty
+    balances : two balances: "3200K,5600K"
+    light    : one light for every filter; None for the lamp each is meant for
+    camera   : "eye", "camera A", "camera B", or a file of sensitivities
+    forms    : in what forms the comparison sheet is written; as PDF where empty
+    only     : names of filters; all where empty
+    intro    : a file with an introduction of the person's own, or None
+    """
+
+    kinds: Sequence[str] = ()
+    balances: str = "3200K,5600K"
+    light: str | None = None
+    camera: str = "eye"
+    forms: Sequence[str] = ()
+    only: Sequence[str] = ()
+    intro: Path | None = None
+
+
+def card(
+    path: Path,
+    *,
+    wanted: Wanted,
+    wishes: Wishes,
+    to: Path,
+    replace: bool,
+    progress: Progress | None = None,
+) -> CardAnswer:
+    """The documents of a kit, written to a folder.
+
+    to      : the folder they go to
+    replace : whether files of the same names may be written over
+    Raises  EvencastError for a wish that cannot be met, or a file that is there already; nothing
+            is written then. DocumentErrors for a kit with errors
+    """
+    kinds = _chosen(wanted.kinds, KINDS, "--as", "document")
+    forms = _chosen(wanted.forms or ["pdf"], FORMS, "--form", "form")
+    checked_date(wishes.date)
+    asked = Asked(
+        light=resolve.light(wanted.light) if wanted.light else None,
+        balances_k=_balances(wanted.balances),
+        camera=_camera(wanted.camera),
+        only=wanted.only,
+    )
+    intro = _paragraphs(wanted.intro)
+    with one_core_products():
+        kit = load_kit(path)
+        found = rows_of(kit, path, asked, progress)
+    answer = CardAnswer(
+        kit=kit.name,
+        date=wishes.date,
+        author=wishes.author,
+        balances_k=list(asked.balances_k),
+        camera=asked.camera.name,
+        rows=found.rows,
+        files=[],
+        problems=[*kit.problems, *found.problems],
+    )
+    made: list[_Made] = []
+    for done, kind in enumerate(kinds, start=1):
+        if progress:
+            progress(f"writing {kind}", done, len(kinds))
+        made += _documents(kind, answer, found.shots, intro, forms, wishes)
+    return _written(answer, made, to, replace=replace)
+
+
+@dataclass(frozen=True, slots=True)
+class _Made:
+    kind: str
+    name: str
+    content: bytes
+    problems: Sequence[Problem] = ()
+
+
+def _documents(
+    kind: str,
+    answer: CardAnswer,
+    shots: Sequence[Shots],
+    intro: Sequence[str],
+    forms: Sequence[Form],
+    wishes: Wishes,
+) -> list[_Made]:
+    if kind == "reference":
+        pages = _set(kind, f"Filters: {answer.kit}", papers.reference(answer, intro), "pdf", wishes)
+        return [*pages, _Made(kind, "reference.csv", reference_csv(answer))]
+    if kind == "comparison":
+        content, title = papers.comparison(answer, shots), f"Before and after: {answer.kit}"
+        return [made for form in forms for made in _set(kind, title, content, form, wishes)]
+    content, title = papers.lessons(answer, shots), f"Filters to look at: {answer.kit}"
+    return _set(kind, title, content, "pdf", wishes)
+
+
+def _set(kind: str, title: str, content: dict[str, Any], form: Form, wishes: Wishes) -> list[_Made]:
+    document = Document(kind, title, wishes.author, wishes.date, content, wishes.paper)
+    printed = typeset(document, form)
+    names = (
+        [f"{kind}.{form}"]
+        if len(printed.files) == 1
+        else [f"{kind}-{number}.{form}" for number in range(1, len(printed.files) + 1)]
+    )
+    return [
+        _Made(kind, name, content, printed.problems if place == 0 else ())
+        for place, (name, content) in enumerate(zip(names, printed.files, strict=True))
+    ]
+
+
+def _written(answer: CardAnswer, made: Sequence[_Made], to: Path, *, replace: bool) -> CardAnswer:
+    if not replace:
+        for each in made:
+            refuse_if_there(to / each.name, "Choose another folder, or write over with --replace.")
+    make_folder(to)
+    for each in made:
+        write_bytes(to / each.name, each.content, replace=replace)
+    told = [problem for each in made for problem in each.problems]
+    return dataclasses.replace(
+        answer,
+        files=[HandoutFile(each.kind, str(to / each.name), len(each.content)) for each in made],
+        problems=list(dict.fromkeys([*answer.problems, *told])),
+    )
+
+
+def _chosen(given: Sequence[str], known: Sequence[Any], where: str, what: str) -> list[Any]:
+    unknown = [each for each in given if each not in known]
+    if unknown:
+        raise EvencastError(
+            f"there is no {what} {listed([repr(each) for each in unknown], 'or')}",
+            where=where,
+            remedy=f"Choose from {listed(known)}.",
+        )
+    return [each for each in known if each in given or not given]
+
+
+def _balances(text: str) -> tuple[float, float]:
+    """Two balances as kelvin, as they were given."""
+    parsed = [parse_kelvin(each.strip()) for each in text.split(",")]
+    plain = [each[0] for each in parsed if each is not None and each[1] is None]
+    if len(plain) != len(parsed) or len(set(plain)) != 2 or len(plain) != 2:
+        raise EvencastError(
+            f'"{text}" is not two balances',
+            where="--balances",
+            remedy="Write two in kelvin with a comma between: 3200K,5600K.",
+        )
+    for each in plain:
+        check_kelvin(each)
+    return plain[0], plain[1]
+
+
+def _camera(text: str) -> Sensitivities:
+    known = any(text.strip().casefold() == each.casefold() for each in CAMERAS)
+    if known or not resolve.is_path(text):
+        return camera_named(text)
+    return own_camera(Path(text))
+
+
+def _paragraphs(path: Path | None) -> list[str]:
+    """An introduction of the person's own: paragraphs with empty lines between."""
+    if path is None:
+        return []
+    lines = read_text(path).text.removeprefix("\ufeff").splitlines()
+    text = "\n".join(line.strip() for line in lines)
+    return [" ".join(each.split()) for each in text.split("\n\n") if each.strip()]
