@@ -105,7 +105,7 @@ def faces_svg(patches: Sequence[Patch]) -> str:
     """Grey and two skins alone, small, for a table that says what and under which balance."""
     greys, tall, wide, gap = GREYS["paper"], 60.0, 100.0, 4.0
     body = [
-        _patch(each, (gap + place * (wide + gap), gap), (wide, tall))
+        drawn_patch(each, (gap + place * (wide + gap), gap), (wide, tall))
         for place, each in enumerate(patches[:FACES])
     ]
     across, high = gap + FACES * (wide + gap), tall + 2 * gap
@@ -188,7 +188,7 @@ def _faces(body: list[str], patches: Sequence[Patch], at: Point, greys: Greys) -
     wide = (_HALF - 2 * _INSIDE - (len(patches) - 1) * _FACE_GAP) / len(patches)
     for place, each in enumerate(patches):
         left = x + _INSIDE + place * (wide + _FACE_GAP)
-        body.append(_patch(each, (left, y + _INSIDE), (wide, _FACE_HEIGHT)))
+        body.append(drawn_patch(each, (left, y + _INSIDE), (wide, _FACE_HEIGHT)))
         body += words(
             [each.name],
             (left + wide / 2, y + _FACE_HEIGHT + 2 * _INSIDE + LINE_PX),
@@ -212,11 +212,11 @@ def _strips(
         wide = (width - 2 * _INSIDE) / len(patches)
         for place, each in enumerate(patches):
             at = (left + _INSIDE + place * wide + 1.0, y)
-            body.append(_patch(each, at, (wide - 2.0, _STRIP_HEIGHT)))
+            body.append(drawn_patch(each, at, (wide - 2.0, _STRIP_HEIGHT)))
     return top + height
 
 
-def _patch(patch: Patch, at: Point, size: tuple[float, float]) -> str:
+def drawn_patch(patch: Patch, at: Point, size: tuple[float, float]) -> str:
     """A patch that says its name when pointed at, a corner cut off where it is limited."""
     (x, y), (width, height) = at, size
     fill, said = data_fill(patch.hex), f"{patch.name} {patch.hex}"
