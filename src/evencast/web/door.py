@@ -126,6 +126,11 @@ class Door:
         if seen:
             self._crew.seen(seen)
 
+    def close(self) -> None:
+        """Nobody gets in while there is no server; those who are in stay so."""
+        self.keep_seen()
+        self._crew.end_codes()
+
     def _code(self, asking: Asking) -> Code:
         """The code that was brought. A long secret cannot be found by trying, so it is asked for
         however often a short one was wrong."""
@@ -134,16 +139,20 @@ class Door:
             if code is None:
                 raise _wrong("the QR code is not the one of now")
             return code
-        left_s = self._lockout.left_s(asking.address)
+        left_s = self._lockout.take(asking.address)
         if left_s > 0.0:
             raise _too_often(left_s)
         code = self._crew.code_of_short(asking.code)
         if code is None:
-            self._lockout.wrong(asking.address)
             left_s = self._lockout.left_s(asking.address)
             raise _too_often(left_s) if left_s > 0.0 else _wrong("that is not the code of now")
         self._lockout.right(asking.address)
         return code
+
+
+def spaced(short: str) -> str:
+    """Eight characters as they are read: in two groups."""
+    return f"{short[:4]} {short[4:]}"
 
 
 def _wrong(what: str) -> Refused:

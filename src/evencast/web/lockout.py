@@ -1,8 +1,8 @@
 """How often a wrong code may be tried, from one address and in all.
 
-Short codes have 36 bits. With some tries free and pauses that double, one address gets about 25
-tries in the first hour and one an hour after that; all together get no more than one every half
-minute for long. Somebody who tries for a month has seen less than one code in a million.
+Short codes have 36 bits. One address gets some thirteen tries in the first hour and one an hour
+after that; all together get no more than one every two minutes for long. Whoever tries for a
+month finds one of the two codes with odds below one in a million.
 """
 
 from __future__ import annotations
@@ -17,15 +17,31 @@ FREE_TRIES, FREE_TRIES_IN_ALL = 5, 40
 FIRST_PAUSE_S, LONGEST_PAUSE_S = 15.0, 3600.0
 LONGEST_PAUSE_IN_ALL_S = 120.0
 FORGOTTEN_S = 4 * 3600.0
-"""After so long without a wrong try, an address begins anew."""
+"""After so long without a wrong try, counting begins anew."""
 MOST_ADDRESSES = 2000
 
 
 @dataclass(slots=True)
 class _Tries:
+    """How many were wrong, when the last one was, and the pauses that follow."""
+
+    free: int
+    longest_pause_s: float
     wrong: int = 0
-    last: float = 0.0
-    until: float = 0.0
+    last_s: float = 0.0
+
+    def left_s(self, now_s: float) -> float:
+        over = self.wrong - self.free
+        if over < 0:
+            return 0.0
+        pause_s = min(FIRST_PAUSE_S * 2.0 ** min(over, 20), self.longest_pause_s)
+        return max(0.0, self.last_s + pause_s - now_s)
+
+    def count(self, now_s: float) -> None:
+        if now_s - self.last_s > FORGOTTEN_S:
+            self.wrong = 0
+        self.wrong += 1
+        self.last_s = now_s
 
 
 class Lockout:
@@ -35,37 +51,37 @@ class Lockout:
         """clock : seconds; never set back"""
         self._clock = clock
         self._lock = Lock()
-        self._all = _Tries()
+        self._all = _Tries(FREE_TRIES_IN_ALL, LONGEST_PAUSE_IN_ALL_S)
         self._by_address: OrderedDict[str, _Tries] = OrderedDict()
+
+    def take(self, address: str) -> float:
+        """Ask for a try: 0 where it may be made, which counts it as wrong until `right` is told,
+        so that many at once count too; else the seconds that are left until the next."""
+        with self._lock:
+            now_s = self._clock()
+            left_s = self._left_s(address, now_s)
+            if left_s > 0.0:
+                return left_s
+            own = self._by_address.setdefault(address, _Tries(FREE_TRIES, LONGEST_PAUSE_S))
+            self._by_address.move_to_end(address)
+            while len(self._by_address) > MOST_ADDRESSES:
+                self._by_address.popitem(last=False)
+            own.count(now_s)
+            self._all.count(now_s)
+            return 0.0
 
     def left_s(self, address: str) -> float:
         """Seconds until that address may try again; 0 where it may now."""
         with self._lock:
-            own = self._by_address.get(address, _Tries())
-            return max(0.0, max(own.until, self._all.until) - self._clock())
-
-    def wrong(self, address: str) -> None:
-        """A wrong code from there."""
-        with self._lock:
-            own = self._by_address.setdefault(address, _Tries())
-            self._by_address.move_to_end(address)
-            while len(self._by_address) > MOST_ADDRESSES:
-                self._by_address.popitem(last=False)
-            self._count(own, FREE_TRIES, LONGEST_PAUSE_S)
-            self._count(self._all, FREE_TRIES_IN_ALL, LONGEST_PAUSE_IN_ALL_S)
+            return self._left_s(address, self._clock())
 
     def right(self, address: str) -> None:
-        """A right code from there: that address begins anew. What all tried stays counted, or
-        somebody with a code could try on for the other."""
+        """The try was right: that address begins anew. What others tried stays counted, or
+        somebody with one code could try on for the other."""
         with self._lock:
             self._by_address.pop(address, None)
+            self._all.wrong = max(0, self._all.wrong - 1)
 
-    def _count(self, tries: _Tries, free: int, longest_s: float) -> None:
-        now = self._clock()
-        if now - tries.last > FORGOTTEN_S:
-            tries.wrong = 0
-        tries.wrong += 1
-        tries.last = now
-        over = tries.wrong - free
-        if over >= 0:
-            tries.until = now + min(FIRST_PAUSE_S * 2.0 ** min(over, 20), longest_s)
+    def _left_s(self, address: str, now_s: float) -> float:
+        own = self._by_address.get(address)
+        return max(own.left_s(now_s) if own else 0.0, self._all.left_s(now_s))

@@ -90,8 +90,8 @@ def test_no_secret_is_in_the_database(library: Library, place: str) -> None:
     held = "\n".join(rows(place))
     assert "Ada" in held
     assert "a phone" in held
-    for each in (secret, *(each.secret for each in made.values())):
-        assert each not in held
+    for kept in (secret, *(each.secret for each in made.values())):
+        assert kept not in held
     for each in made.values():
         assert each.short not in held
         assert sha256(each.short.encode()).hexdigest() not in held

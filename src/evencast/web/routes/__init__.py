@@ -10,6 +10,7 @@ PARTS = (
     "jobs",
     "plan",
     "learn",
+    "crew",
     "live",
 )
 """Modules with a `router`, in the order their routes are tried."""
