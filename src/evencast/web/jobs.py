@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import itertools
 import multiprocessing
+import signal
 import threading
 from collections.abc import Callable
 from contextlib import nullcontext
@@ -185,6 +186,7 @@ def _new_worker(within: Path | None) -> tuple[BaseProcess, Connection]:
 
 def _serve(pipe: Connection, within: Path | None) -> None:
     """What the worker does: one job after the other, until the pipe is closed."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is for the server, which ends this too
     import evencast.actions.solve  # noqa: F401 - what most jobs need, ahead of time
 
     def progress(doing: str, done: int, of: int) -> None:

@@ -1,6 +1,6 @@
 """How often a wrong code may be tried, from one address and in all.
 
-Short codes have 36 bits. One address gets some thirteen tries in the first hour and one an hour
+Short codes have 36 bits. One address gets twelve tries in the first hour and one an hour
 after that; all together get no more than one every two minutes for long. Whoever tries for a
 month finds one of the two codes with odds below one in a million.
 """

@@ -138,7 +138,7 @@ def say_ago(passed: timedelta) -> str:
     minutes = int(passed.total_seconds() // 60)
     if minutes < 2:
         return "now"
-    if minutes < 100:
+    if minutes < 120:
         return f"{minutes} minutes ago"
     hours = minutes // 60
     return f"{hours} hours ago" if hours < 48 else f"{hours // 24} days ago"
