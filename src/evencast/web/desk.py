@@ -12,8 +12,10 @@ from typing import Any, TypeVar
 from evencast.actions.hangs import Standing
 from evencast.errors import EvencastError
 from evencast.store.files import confined
+from evencast.store.library.kinds import Kind
 from evencast.store.library.library import Library
 from evencast.store.library.values import Bundle, Document, Record, Revision
+from evencast.store.papers import Papers
 from evencast.web.jobs import Job, Jobs
 from evencast.web.live import Live
 from evencast.web.people import Person
@@ -47,28 +49,44 @@ class Desk:
         """library : open; closed by whoever opened it"""
         self.library = library
         self.jobs = Jobs(self._job_changed)
+        self.papers = Papers()
         self._seen = library.last_change()
         self.live = Live(self._changes)
         self._warm: OrderedDict[Hashable, Any] = OrderedDict()
         self._lock = threading.Lock()
 
-    def document(self, number: int) -> Document:
+    def document(self, number: int, kind: Kind | None = None) -> Document:
         """A document by its number.
 
+        kind : that it has to be of
         Raises  EvencastError where there is none
         """
-        found = next((each for each in self.library.documents() if each.id == number), None)
+        found = next(
+            (each for each in self.library.documents(None, kind) if each.id == number), None
+        )
         if found is None:
             raise EvencastError(
-                "there is no such document here",
+                f"there is no such {kind or 'document'} here",
                 where=f"document {number}",
                 remedy="Go to the jobs.",
             )
         return found
 
-    def open(self, number: int) -> Opened:
-        """A document as it is now, its bundle on disk."""
-        document = self.document(number)
+    def bundle(self, number: int) -> Bundle:
+        """A bundle by its number.
+
+        Raises  EvencastError where there is none
+        """
+        found = next((each for each in self.library.bundles() if each.id == number), None)
+        if found is None:
+            raise EvencastError(
+                "there is no such bundle here", where=f"bundle {number}", remedy="Go to the jobs."
+            )
+        return found
+
+    def open(self, number: int, kind: Kind | None = None) -> Opened:
+        """A document as it is now, its bundle on disk; see `document`."""
+        document = self.document(number, kind)
         path = self.library.checkout(document.bundle) / document.name
         return Opened(document, self.library.read(document), path)
 
@@ -109,6 +127,7 @@ class Desk:
     def close(self) -> None:
         """End the work; the library is its opener's."""
         self.jobs.close()
+        self.papers.close()
 
     def _changes(self) -> list[dict[str, Any]]:
         records = self.library.changes_after(self._seen)

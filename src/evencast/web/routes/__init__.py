@@ -8,6 +8,7 @@ from fastapi import APIRouter
 
 PARTS = (
     "jobs",
+    "handouts",
     "plan",
     "learn",
     "live",
