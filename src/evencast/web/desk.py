@@ -38,8 +38,8 @@ class Opened:
 
     @property
     def text(self) -> str:
-        """Of a plan, a kit or a table."""
-        return self.revision.content.decode("utf-8-sig")
+        """Of a plan, a kit or a table; begins with U+FEFF where the file has a byte order mark."""
+        return self.revision.content.decode()
 
 
 class Desk:
@@ -121,7 +121,7 @@ class Desk:
     def new_bundle(self, name: str) -> Bundle:
         """A bundle of that name, or one like it where it is taken."""
         taken = {each.name.casefold() for each in self.library.bundles()}
-        tried = [name, *(f"{name} {number}" for number in range(2, 1000))]
+        tried = [name, *(f"{name} {number}" for number in range(2, len(taken) + 3))]
         return self.library.new_bundle(next(each for each in tried if each.casefold() not in taken))
 
     def close(self) -> None:

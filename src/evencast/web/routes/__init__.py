@@ -8,6 +8,7 @@ from fastapi import APIRouter
 
 PARTS = (
     "jobs",
+    "bundles",
     "handouts",
     "plan",
     "learn",
