@@ -12,9 +12,14 @@ from typing import Any, TypeVar
 from evencast.actions.hangs import Standing
 from evencast.errors import EvencastError
 from evencast.store.files import confined
+<<<<<<< HEAD
 from evencast.store.key import own_key
+=======
+from evencast.store.library.kinds import Kind
+>>>>>>> 39a38d5e2d6405e1585f7b67e1bad89eeaa03a78
 from evencast.store.library.library import Library
 from evencast.store.library.values import Bundle, Document, Record, Revision
+from evencast.store.papers import Papers
 from evencast.web.jobs import Job, Jobs
 from evencast.web.live import Live
 from evencast.web.people import Person
@@ -37,8 +42,8 @@ class Opened:
 
     @property
     def text(self) -> str:
-        """Of a plan, a kit or a table."""
-        return self.revision.content.decode("utf-8-sig")
+        """Of a plan, a kit or a table; begins with U+FEFF where the file has a byte order mark."""
+        return self.revision.content.decode()
 
 
 class Desk:
@@ -47,29 +52,49 @@ class Desk:
     def __init__(self, library: Library) -> None:
         """library : open; closed by whoever opened it"""
         self.library = library
+<<<<<<< HEAD
         self.jobs = Jobs(self._job_changed, within=library.place.checkouts)
+=======
+        self.jobs = Jobs(self._job_changed)
+        self.papers = Papers()
+>>>>>>> 39a38d5e2d6405e1585f7b67e1bad89eeaa03a78
         self._seen = library.last_change()
         self.live = Live(self._changes)
         self._warm: OrderedDict[Hashable, Any] = OrderedDict()
         self._lock = threading.Lock()
 
-    def document(self, number: int) -> Document:
+    def document(self, number: int, kind: Kind | None = None) -> Document:
         """A document by its number.
 
+        kind : that it has to be of
         Raises  EvencastError where there is none
         """
-        found = next((each for each in self.library.documents() if each.id == number), None)
+        found = next(
+            (each for each in self.library.documents(None, kind) if each.id == number), None
+        )
         if found is None:
             raise EvencastError(
-                "there is no such document here",
+                f"there is no such {kind or 'document'} here",
                 where=f"document {number}",
                 remedy="Go to the jobs.",
             )
         return found
 
-    def open(self, number: int) -> Opened:
-        """A document as it is now, its bundle on disk."""
-        document = self.document(number)
+    def bundle(self, number: int) -> Bundle:
+        """A bundle by its number.
+
+        Raises  EvencastError where there is none
+        """
+        found = next((each for each in self.library.bundles() if each.id == number), None)
+        if found is None:
+            raise EvencastError(
+                "there is no such bundle here", where=f"bundle {number}", remedy="Go to the jobs."
+            )
+        return found
+
+    def open(self, number: int, kind: Kind | None = None) -> Opened:
+        """A document as it is now, its bundle on disk; see `document`."""
+        document = self.document(number, kind)
         path = self.library.checkout(document.bundle) / document.name
         return Opened(document, self.library.read(document), path)
 
@@ -104,7 +129,7 @@ class Desk:
     def new_bundle(self, name: str) -> Bundle:
         """A bundle of that name, or one like it where it is taken."""
         taken = {each.name.casefold() for each in self.library.bundles()}
-        tried = [name, *(f"{name} {number}" for number in range(2, 1000))]
+        tried = [name, *(f"{name} {number}" for number in range(2, len(taken) + 3))]
         return self.library.new_bundle(next(each for each in tried if each.casefold() not in taken))
 
     def form_key(self) -> bytes:
@@ -114,6 +139,7 @@ class Desk:
     def close(self) -> None:
         """End the work; the library is its opener's."""
         self.jobs.close()
+        self.papers.close()
 
     def _changes(self) -> list[dict[str, Any]]:
         records = self.library.changes_after(self._seen)

@@ -167,7 +167,8 @@ def _protect(headers: MutableHeaders) -> None:
     kind = headers.get("content-type", "")
     leaves = headers.get("content-disposition", "").startswith("attachment")
     if kind.startswith(COULD_RUN) or (leaves and kind.startswith("text/html")):
-        headers["content-security-policy"] = SEALED_POLICY
+        if "sandbox" not in headers.get("content-security-policy", ""):
+            headers["content-security-policy"] = SEALED_POLICY
         if not leaves:
             headers["content-disposition"] = "attachment"
     for name, value in HEADERS.items():

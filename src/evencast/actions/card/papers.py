@@ -9,7 +9,8 @@ from typing import Any
 from evencast.actions.card.explained import LIMITED, how_to_read
 from evencast.actions.card.frames import Shot, Shots
 from evencast.actions.card.lesson import nearest_picture
-from evencast.actions.card.words import say_factor, say_loss, say_percent, say_turn
+from evencast.actions.card.said import as_sentence, evidence, facts
+from evencast.actions.card.words import say_turn
 from evencast.handouts.rows_csv import csv_text
 from evencast.handouts.test_frame import (
     frame_svg,
@@ -17,9 +18,8 @@ from evencast.handouts.test_frame import (
     pair_of_frames_svg,
     photograph_svg,
 )
-from evencast.quantities import listed, say_duv, say_stops
+from evencast.quantities import listed, say_stops
 from evencast.results.card import CardAnswer, CardPicture, CardRow
-from evencast.results.light import Band
 
 ROLE_NAMES = {
     "correction": "Correction: warmer and cooler",
@@ -124,12 +124,12 @@ def _any_limited(answer: CardAnswer) -> bool:
 
 def _entry(row: CardRow) -> dict[str, Any]:
     todo = [*row.use, *row.limits]
-    about = [row.origin, *_evidence(row)]
+    about = [row.origin, *evidence(row)]
     length = sum(map(len, (row.name, row.note, row.purpose, *todo, *about)))
     return {
         "name": row.name,
-        "purpose": _sentence(row.purpose),
-        "facts": _facts(row),
+        "purpose": as_sentence(row.purpose),
+        "facts": facts(row),
         "todo": todo,
         "elsewhere": _elsewhere(row),
         "about": " · ".join(about),
@@ -150,10 +150,10 @@ def _entry(row: CardRow) -> dict[str, Any]:
 def _example(row: CardRow, found: Shots, answer: CardAnswer) -> dict[str, Any]:
     return {
         "name": row.name,
-        "purpose": _sentence(row.purpose),
+        "purpose": as_sentence(row.purpose),
         "todo": [*row.use, *row.limits],
         "lamp": row.light,
-        "facts": _facts(row),
+        "facts": facts(row),
         "notes": row.notes,
         "cautions": row.cautions,
         "long": len(row.name) + len(" ".join([*row.use, *row.limits, *row.notes])) > LONG_EXAMPLE,
@@ -228,67 +228,6 @@ def _shown_words(row: CardRow, picture: CardPicture) -> str:
     )
 
 
-def _facts(row: CardRow) -> list[tuple[str, str]]:
-    """The numbers in words: value and band."""
-    return [
-        ("Lamp", row.light),
-        ("Shift", _shift(row)),
-        ("Duv shift", _duv(row)),
-        ("Comes out", _comes_out(row)),
-        ("Loss", _loss(row)),
-        ("Passes", _passes(row)),
-        ("Factor", _factor(row)),
-    ]
-
-
-def _shift(row: CardRow) -> str:
-    if row.shift_mired is None:
-        return "none: no colour temperature"
-    return say_turn(row.shift_mired) + _ends(row.band, "shift_mired", "+.0f")
-
-
-def _duv(row: CardRow) -> str:
-    if row.shift_duv is None:
-        return "none"
-    told = f"{say_duv(row.shift_duv)}, {row.shift_duv + 0.0:+.4f}"
-    return told + _ends(row.band, "shift_duv", "+.4f")
-
-
-def _comes_out(row: CardRow) -> str:
-    """The light through the filter, its green beside the white of that Kelvin."""
-    if row.filtered_cct_k is None:
-        return "no colour temperature"
-    return f"{row.filtered_cct_k:.0f} K, {say_duv(row.filtered_green_duv or 0.0)}"
-
-
-def _loss(row: CardRow) -> str:
-    told = say_loss(row.loss_stops)
-    if row.loss_range_stops:
-        low, high = row.loss_range_stops
-        return f"{say_stops(low)} to {say_stops(high)}, by beam; in the middle {told}"
-    return told + _ends(row.band, "loss_stops", ".2f")
-
-
-def _passes(row: CardRow) -> str:
-    ends = row.transmission_band_percent
-    band = f" ({say_percent(ends[0])} to {say_percent(ends[1])})" if ends else ""
-    return say_percent(row.transmission_percent) + band
-
-
-def _factor(row: CardRow) -> str:
-    ends = row.filter_factor_band
-    band = f" ({say_factor(ends[0])} to {say_factor(ends[1])})" if ends else ""
-    return say_factor(row.filter_factor) + band
-
-
-def _ends(band: Band | None, name: str, form: str) -> str:
-    """A band in brackets; a question mark for an end without a colour temperature."""
-    if band is None:
-        return ""
-    low, high = ("?" if each is None else f"{each + 0.0:{form}}" for each in band[name])
-    return f" ({low} to {high})"
-
-
 def _elsewhere(row: CardRow) -> str:
     told = [
         f"on {each.light} "
@@ -300,13 +239,6 @@ def _elsewhere(row: CardRow) -> str:
         for each in row.elsewhere
     ]
     return "; ".join(told)
-
-
-def _evidence(row: CardRow) -> list[str]:
-    return [
-        ", ".join(part for part in (each.kind or "evidence", each.date, each.file) if part)
-        for each in row.evidence
-    ]
 
 
 def _cautions(rows: Sequence[CardRow]) -> list[str]:
@@ -324,10 +256,6 @@ def _whose(rows: Sequence[CardRow]) -> str:
         return listed([each.name for each in rows])
     lamps = list(dict.fromkeys(each.light for each in rows))
     return f"{len(rows)} filters in front of {listed(lamps)}"
-
-
-def _sentence(text: str) -> str:
-    return f"{text[0].upper()}{text[1:]}." if text else ""
 
 
 def _end(row: CardRow, name: str, place: int) -> float | None:
@@ -366,6 +294,6 @@ _CSV: tuple[tuple[str, Any], ...] = (
     ("filtered_duv", lambda row: row.filtered_duv),
     ("what_to_do", lambda row: " ".join([*row.use, *row.limits])),
     ("origin", lambda row: row.origin),
-    ("evidence", lambda row: "; ".join(_evidence(row))),
+    ("evidence", lambda row: "; ".join(evidence(row))),
     ("note", lambda row: row.note),
 )

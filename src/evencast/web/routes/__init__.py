@@ -8,6 +8,8 @@ from fastapi import APIRouter
 
 PARTS = (
     "jobs",
+    "bundles",
+    "handouts",
     "plan",
     "learn",
     "crew",

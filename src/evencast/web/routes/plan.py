@@ -9,7 +9,8 @@ from evencast.web.asked import TheDesk, ThePerson
 from evencast.web.desk import Desk
 from evencast.web.pages.frame import frame
 from evencast.web.pages.plan import PlanPage, plan_page, slider_label
-from evencast.web.replies import Link, page
+from evencast.web.pages.within import plan_pages
+from evencast.web.replies import page
 
 router = APIRouter()
 
@@ -38,7 +39,7 @@ def plan(
 ) -> HTMLResponse:
     """The plan page."""
     found = _page(desk, number, setup, balance, mired)
-    links = (Link("Plan", f"/plan/{number}", here=True),)
+    links = plan_pages(desk, desk.open(number, "plan"), "Plan")
     return page(request, "plan.html", frame(person, request.url.path, within=links), found)
 
 
@@ -61,4 +62,4 @@ def _page(
     desk: Desk, number: int, setup: str | None, balance: str | None, mired: float | None
 ) -> PlanPage:
     label = slider_label(mired) if mired and not balance else balance
-    return plan_page(desk, desk.open(number), setup=setup, balance=label)
+    return plan_page(desk, desk.open(number, "plan"), setup=setup, balance=label)
