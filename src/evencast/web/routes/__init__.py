@@ -9,6 +9,10 @@ from fastapi import APIRouter
 PARTS = (
     "jobs",
     "plan",
+    "plan_lights",
+    "plan_job",
+    "plan_solve",
+    "plan_history",
     "learn",
     "live",
 )
