@@ -83,7 +83,7 @@ class Crewed:
 
 def token_in(client: TestClient, path: str = "/crew") -> str:
     """The form token of whoever looks at a page."""
-    page = client.get(path).text
+    page: str = client.get(path).text
     before = 'name="form_token" value="'
     return page.partition(before)[2].partition('"')[0]
 

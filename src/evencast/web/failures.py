@@ -55,15 +55,9 @@ def failure_response(failure: Failure, headers: Headers, path: str = "") -> Resp
     if wants_json(headers, path):
         return JSONResponse(failure_json(failure), failure.status, later)
     told = _message(failure)
-<<<<<<< HEAD
-    if not headers.get("hx-request"):
-        told = PAGE.replace("MESSAGE", told)
-    return HTMLResponse(told, failure.status, later)
-=======
     if headers.get("hx-request"):
-        return HTMLResponse(told, failure.status, {"hx-reselect": ".failure"})
-    return HTMLResponse(PAGE.replace("MESSAGE", told), failure.status)
->>>>>>> 39a38d5e2d6405e1585f7b67e1bad89eeaa03a78
+        return HTMLResponse(told, failure.status, (later or {}) | {"hx-reselect": ".failure"})
+    return HTMLResponse(PAGE.replace("MESSAGE", told), failure.status, later)
 
 
 def failure_json(failure: Failure) -> dict[str, Any]:
