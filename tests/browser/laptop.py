@@ -61,8 +61,14 @@ class Laptop:
         paths = os.pathsep.join([str(ROOT / "src"), str(ROOT)])
         with (self.folder / "said").open("a") as said:
             self._process = subprocess.Popen(
-                [sys.executable, "-m", "evencast", "serve", "--port", str(self.port)]
-                + list(self._arguments),
+                [
+                    sys.executable,
+                    "-m",
+                    "evencast",
+                    "serve",
+                    f"--port={self.port}",
+                    *self._arguments,
+                ],
                 env=os.environ | own | {"EVENCAST_LIBRARY": str(self.library), "PYTHONPATH": paths},
                 stdin=subprocess.DEVNULL,
                 stdout=said,

@@ -8,20 +8,26 @@ from __future__ import annotations
 
 import itertools
 import multiprocessing
+import signal
 import threading
 from collections.abc import Callable
+from contextlib import nullcontext
 from dataclasses import dataclass, replace
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
+from pathlib import Path
 from queue import SimpleQueue
 from typing import Any, Literal
 
 from evencast.errors import EvencastError
+from evencast.store.files import confined
 
 State = Literal["waiting", "running", "done", "failed", "cancelled"]
 OPEN: tuple[State, ...] = ("waiting", "running")
 
 MOST_KEPT = 200
+
+Asked = tuple[int, Callable[..., Any], tuple[Any, ...], Callable[[Any], Any]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,21 +59,34 @@ class Job:
 class Jobs:
     """The jobs of one server, one at a time, in the order they came."""
 
-    def __init__(self, changed: Callable[[Job], None] = lambda job: None) -> None:
-        """changed : told of every change of a job, in a thread of its own"""
-        self._changed = changed
+    def __init__(
+        self, changed: Callable[[Job], None] = lambda job: None, *, within: Path | None = None
+    ) -> None:
+        """changed : told of every change of a job, in a thread of its own
+        within  : folder that the work may read files in; None where it may read any
+        """
+        self._changed, self._within = changed, within
         self._numbers = itertools.count(1)
         self._lock = threading.Lock()
         self._jobs: dict[int, Job] = {}
-        self._queue: SimpleQueue[tuple[int, Callable[..., Any], tuple[Any, ...]] | None]
-        self._queue = SimpleQueue()
+        self._queue: SimpleQueue[Asked | None] = SimpleQueue()
         self._worker: tuple[BaseProcess, Connection] | None = None
         self._runner = threading.Thread(target=self._run, name="jobs", daemon=True)
         self._runner.start()
 
-    def start(self, title: str, subject: str, work: Callable[..., Any], *given: Any) -> Job:
+    def start(
+        self,
+        title: str,
+        subject: str,
+        work: Callable[..., Any],
+        *given: Any,
+        then: Callable[[Any], Any] = lambda found: found,
+    ) -> Job:
         """Work to be done: `work(*given, progress=...)`, both of which can be pickled. A job that
-        is open for the same subject is cancelled."""
+        is open for the same subject is cancelled.
+
+        then : what is made here of what was found, such as a revision; the job's result
+        """
         for each in self.every():
             if each.subject == subject and each.is_open:
                 self.cancel(each.number)
@@ -77,7 +96,7 @@ class Jobs:
             for number in sorted(self._jobs)[:-MOST_KEPT]:
                 if not self._jobs[number].is_open:
                     del self._jobs[number]
-        self._queue.put((job.number, work, given))
+        self._queue.put((job.number, work, given, then))
         return job
 
     def get(self, number: int) -> Job | None:
@@ -105,7 +124,7 @@ class Jobs:
         """Have the worker ready before it is needed."""
         with self._lock:
             if self._worker is None:
-                self._worker = _new_worker()
+                self._worker = _new_worker(self._within)
 
     def close(self) -> None:
         """End all work."""
@@ -114,12 +133,17 @@ class Jobs:
 
     def _run(self) -> None:
         while (asked := self._queue.get()) is not None:
-            number, work, given = asked
-            job = self.get(number)
+            job = self.get(asked[0])
             if job is not None and job.state == "waiting":
-                self._do(number, work, given)
+                self._do(*asked)
 
-    def _do(self, number: int, work: Callable[..., Any], given: tuple[Any, ...]) -> None:
+    def _do(
+        self,
+        number: int,
+        work: Callable[..., Any],
+        given: tuple[Any, ...],
+        then: Callable[[Any], Any],
+    ) -> None:
         self._update(number, state="running")
         self.warm()
         worker = self._worker
@@ -133,7 +157,7 @@ class Jobs:
                     self._update(number, doing=doing, done=done, of=of)
                     continue
                 if kind == "done":
-                    self._update(number, state="done", result=told)
+                    self._finish(number, told, then)
                 else:
                     self._update(number, state="failed", error=told)
                 return
@@ -145,6 +169,18 @@ class Jobs:
                 remedy="Start it again; if it happens twice, the log says more.",
             )
             self._update(number, state="failed", error=gone)
+
+    def _finish(self, number: int, found: Any, then: Callable[[Any], Any]) -> None:
+        """Makes of what was found what the job is for, unless it was cancelled meanwhile."""
+        job = self.get(number)
+        if job is None or not job.is_open:
+            return
+        try:
+            self._update(number, state="done", result=then(found))
+        except EvencastError as error:
+            self._update(number, state="failed", error=error)
+        except Exception as error:
+            self._update(number, state="failed", error=_unexpected(error))
 
     def _update(self, number: int, **changes: Any) -> Job | None:
         """A job after a change; one that is closed already stays as it is."""
@@ -165,17 +201,20 @@ class Jobs:
             worker[1].close()
 
 
-def _new_worker() -> tuple[BaseProcess, Connection]:
+def _new_worker(within: Path | None) -> tuple[BaseProcess, Connection]:
     context = multiprocessing.get_context("spawn")
     ours, theirs = context.Pipe()
-    process = context.Process(target=_serve, args=(theirs,), name="evencast worker", daemon=True)
+    process = context.Process(
+        target=_serve, args=(theirs, within), name="evencast worker", daemon=True
+    )
     process.start()
     theirs.close()
     return process, ours
 
 
-def _serve(pipe: Connection) -> None:
+def _serve(pipe: Connection, within: Path | None) -> None:
     """What the worker does: one job after the other, until the pipe is closed."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is for the server, which ends this too
     import evencast.actions.solve  # noqa: F401 - what most jobs need, ahead of time
 
     def progress(doing: str, done: int, of: int) -> None:
@@ -187,7 +226,8 @@ def _serve(pipe: Connection) -> None:
         except (EOFError, OSError):
             return
         try:
-            pipe.send(("done", work(*given, progress=progress)))
+            with confined(within) if within else nullcontext():
+                pipe.send(("done", work(*given, progress=progress)))
         except EvencastError as error:
             pipe.send(("failed", error))
         except Exception as error:

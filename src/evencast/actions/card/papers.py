@@ -7,9 +7,10 @@ from itertools import groupby
 from typing import Any
 
 from evencast.actions.card.explained import LIMITED, how_to_read
-from evencast.actions.card.facts import facts, say_elsewhere, say_evidence
 from evencast.actions.card.frames import Shot, Shots
 from evencast.actions.card.lesson import nearest_picture
+from evencast.actions.card.said import as_sentence, evidence, facts
+from evencast.actions.card.words import say_turn
 from evencast.handouts.test_frame import (
     frame_svg,
     has_limited,
@@ -114,14 +115,14 @@ def _any_limited(answer: CardAnswer) -> bool:
 
 def _entry(row: CardRow) -> dict[str, Any]:
     todo = [*row.use, *row.limits]
-    about = [row.origin, *say_evidence(row)]
+    about = [row.origin, *evidence(row)]
     length = sum(map(len, (row.name, row.note, row.purpose, *todo, *about)))
     return {
         "name": row.name,
-        "purpose": _sentence(row.purpose),
+        "purpose": as_sentence(row.purpose),
         "facts": facts(row),
         "todo": todo,
-        "elsewhere": say_elsewhere(row),
+        "elsewhere": _elsewhere(row),
         "about": " · ".join(about),
         "note": row.note,
         "notes": row.notes,
@@ -140,7 +141,7 @@ def _entry(row: CardRow) -> dict[str, Any]:
 def _example(row: CardRow, found: Shots, answer: CardAnswer) -> dict[str, Any]:
     return {
         "name": row.name,
-        "purpose": _sentence(row.purpose),
+        "purpose": as_sentence(row.purpose),
         "todo": [*row.use, *row.limits],
         "lamp": row.light,
         "facts": facts(row),
@@ -218,6 +219,19 @@ def _shown_words(row: CardRow, picture: CardPicture) -> str:
     )
 
 
+def _elsewhere(row: CardRow) -> str:
+    told = [
+        f"on {each.light} "
+        + (
+            "no colour temperature"
+            if each.shift_mired is None
+            else f"{say_turn(each.shift_mired)}, {say_stops(each.loss_stops)}"
+        )
+        for each in row.elsewhere
+    ]
+    return "; ".join(told)
+
+
 def _cautions(rows: Sequence[CardRow]) -> list[str]:
     """What to mind, each once, with the filters it belongs to."""
     by_text: dict[str, list[CardRow]] = {}
@@ -233,7 +247,3 @@ def _whose(rows: Sequence[CardRow]) -> str:
         return listed([each.name for each in rows])
     lamps = list(dict.fromkeys(each.light for each in rows))
     return f"{len(rows)} filters in front of {listed(lamps)}"
-
-
-def _sentence(text: str) -> str:
-    return f"{text[0].upper()}{text[1:]}." if text else ""

@@ -8,8 +8,15 @@ from fastapi import APIRouter
 
 PARTS = (
     "jobs",
+    "bundles",
+    "handouts",
     "plan",
+    "plan_lights",
+    "plan_job",
+    "plan_solve",
+    "plan_history",
     "learn",
+    "crew",
     "live",
 )
 """Modules with a `router`, in the order their routes are tried."""
