@@ -33,6 +33,12 @@ def demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Laptop]:
 
 
 @pytest.fixture
+def keep(request: pytest.FixtureRequest) -> bool:
+    """Whether pictures of pages are kept, to be looked at."""
+    return bool(request.config.getoption("--keep"))
+
+
+@pytest.fixture
 def laptop(tmp_path: Path) -> Iterator[Laptop]:
     """A laptop with an empty library, not yet started."""
     found = Laptop(tmp_path / "laptop")

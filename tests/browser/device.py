@@ -119,18 +119,8 @@ class Device:
             self.wrongs.append(f"{response.status} for {response.request.method} {response.url}")
 
 
-def device(
-    browser: Browser,
-    address: str,
-    kind: Kind,
-    *,
-    scheme: Scheme = "dark",
-    bypass_policy: bool = False,
-) -> Device:
-    """A fresh one, with no cookies and nothing kept.
-
-    bypass_policy : so that a script of the test may run in its pages
-    """
+def device(browser: Browser, address: str, kind: Kind, *, scheme: Scheme = "dark") -> Device:
+    """A fresh one, with no cookies and nothing kept."""
     wide, high = SIZES[kind]
     context = browser.new_context(
         viewport={"width": wide, "height": high},
@@ -139,7 +129,6 @@ def device(
         device_scale_factor=2 if kind == "phone" else 1,
         color_scheme=scheme,
         reduced_motion="reduce",
-        bypass_csp=bypass_policy,
         locale="en-GB",
         timezone_id="Europe/Berlin",
     )

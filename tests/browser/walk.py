@@ -36,7 +36,8 @@ def route_of(path: str) -> str:
 def walk(context: BrowserContext, address: str, starts: list[str]) -> Iterator[str]:
     """Addresses of pages, each with its query, from some pages on by every link.
 
-    Of one route only so many, but one for each set of fields in its query.
+    Of one route only so many, but for each set of fields in its query; a page at another balance
+    is no other page.
     """
     waiting, seen, counts = list(starts), set(starts), dict[Any, int]()
     while waiting:
@@ -49,7 +50,7 @@ def walk(context: BrowserContext, address: str, starts: list[str]) -> Iterator[s
             link = urljoin(address + path, urldefrag(found.replace("&amp;", "&")).url)
             parts = urlsplit(link)
             short = parts.path + (f"?{parts.query}" if parts.query else "")
-            kind = route_of(parts.path), frozenset(re.findall(r"(\w+)=", parts.query))
+            kind = route_of(parts.path), frozenset(re.findall(r"(\w+)=", parts.query)) - {"balance"}
             if not link.startswith(address) or short in seen or not kind[0]:
                 continue
             most = 100 if "slug" in kind[0] and not parts.query else MOST_OF_A_KIND
