@@ -42,9 +42,7 @@ def shown_fields(
     return {name: _shown(sort, data, (*path, *_steps(name))) for name in names}
 
 
-def set_fields(
-    text: str, path: Path, fields: Mapping[str, str], *, sort: Sort = PLAN
-) -> Edited:
+def set_fields(text: str, path: Path, fields: Mapping[str, str], *, sort: Sort = PLAN) -> Edited:
     """The document with the fields of a form set, all together; a field that holds what the
     document says stays as it is written there, and one that is empty takes its key away. A table
     of which the form leaves nothing goes as a whole.
@@ -52,9 +50,7 @@ def set_fields(
     Raises  Refused with what is wrong at every field; EvencastError for a table that is not there
     """
     shown = shown_fields(text, path, list(fields), sort=sort)
-    wanted = {
-        name: value for name, value in fields.items() if _plain(value) != _plain(shown[name])
-    }
+    wanted = {name: value for name, value in fields.items() if _plain(value) != _plain(shown[name])}
     emptied = _emptied(fields, wanted, shown)
     edited, said, wrong = text, list[str](), dict[str, str]()
     title: str | None = None
@@ -143,9 +139,7 @@ def _emptied(
     return {
         table
         for table in tables
-        if not any(
-            value.strip() for name, value in fields.items() if name.startswith(f"{table}.")
-        )
+        if not any(value.strip() for name, value in fields.items() if name.startswith(f"{table}."))
         and any(shown[name] for name in fields if name.startswith(f"{table}."))
     }
 
