@@ -80,9 +80,7 @@ def add(
 ) -> Response:
     """Add a light."""
     asking = Asking(request, desk, person, number, where)
-    said = line.strip() or tapped_line(
-        kind, size or fields.get(f"size_{kind}", ""), distance, role
-    )
+    said = line.strip() or tapped_line(kind, size or fields.get(f"size_{kind}", ""), distance, role)
 
     def edit(text: str) -> Edited:
         return add_light(text, typed_light(said, plan=text))
