@@ -7,19 +7,17 @@ from itertools import groupby
 from typing import Any
 
 from evencast.actions.card.explained import LIMITED, how_to_read
+from evencast.actions.card.facts import facts, say_elsewhere, say_evidence
 from evencast.actions.card.frames import Shot, Shots
 from evencast.actions.card.lesson import nearest_picture
-from evencast.actions.card.words import say_factor, say_loss, say_percent, say_turn
-from evencast.handouts.rows_csv import csv_text
 from evencast.handouts.test_frame import (
     frame_svg,
     has_limited,
     pair_of_frames_svg,
     photograph_svg,
 )
-from evencast.quantities import listed, say_duv, say_stops
+from evencast.quantities import listed, say_stops
 from evencast.results.card import CardAnswer, CardPicture, CardRow
-from evencast.results.light import Band
 
 ROLE_NAMES = {
     "correction": "Correction: warmer and cooler",
@@ -85,14 +83,6 @@ def lessons(answer: CardAnswer, shots: Sequence[Shots]) -> dict[str, Any]:
     }
 
 
-def reference_csv(answer: CardAnswer) -> str:
-    """Every number of the reference, one filter to a row."""
-    return csv_text(
-        [name for name, _ in _CSV],
-        [[value(each) for _, value in _CSV] for each in answer.rows],
-    )
-
-
 def _by_role(rows: Sequence[CardRow]) -> list[tuple[str, list[CardRow]]]:
     return [(role, list(each)) for role, each in groupby(rows, key=lambda row: row.role)]
 
@@ -124,14 +114,14 @@ def _any_limited(answer: CardAnswer) -> bool:
 
 def _entry(row: CardRow) -> dict[str, Any]:
     todo = [*row.use, *row.limits]
-    about = [row.origin, *_evidence(row)]
+    about = [row.origin, *say_evidence(row)]
     length = sum(map(len, (row.name, row.note, row.purpose, *todo, *about)))
     return {
         "name": row.name,
         "purpose": _sentence(row.purpose),
-        "facts": _facts(row),
+        "facts": facts(row),
         "todo": todo,
-        "elsewhere": _elsewhere(row),
+        "elsewhere": say_elsewhere(row),
         "about": " · ".join(about),
         "note": row.note,
         "notes": row.notes,
@@ -153,7 +143,7 @@ def _example(row: CardRow, found: Shots, answer: CardAnswer) -> dict[str, Any]:
         "purpose": _sentence(row.purpose),
         "todo": [*row.use, *row.limits],
         "lamp": row.light,
-        "facts": _facts(row),
+        "facts": facts(row),
         "notes": row.notes,
         "cautions": row.cautions,
         "long": len(row.name) + len(" ".join([*row.use, *row.limits, *row.notes])) > LONG_EXAMPLE,
@@ -228,87 +218,6 @@ def _shown_words(row: CardRow, picture: CardPicture) -> str:
     )
 
 
-def _facts(row: CardRow) -> list[tuple[str, str]]:
-    """The numbers in words: value and band."""
-    return [
-        ("Lamp", row.light),
-        ("Shift", _shift(row)),
-        ("Duv shift", _duv(row)),
-        ("Comes out", _comes_out(row)),
-        ("Loss", _loss(row)),
-        ("Passes", _passes(row)),
-        ("Factor", _factor(row)),
-    ]
-
-
-def _shift(row: CardRow) -> str:
-    if row.shift_mired is None:
-        return "none: no colour temperature"
-    return say_turn(row.shift_mired) + _ends(row.band, "shift_mired", "+.0f")
-
-
-def _duv(row: CardRow) -> str:
-    if row.shift_duv is None:
-        return "none"
-    told = f"{say_duv(row.shift_duv)}, {row.shift_duv + 0.0:+.4f}"
-    return told + _ends(row.band, "shift_duv", "+.4f")
-
-
-def _comes_out(row: CardRow) -> str:
-    """The light through the filter, its green beside the white of that Kelvin."""
-    if row.filtered_cct_k is None:
-        return "no colour temperature"
-    return f"{row.filtered_cct_k:.0f} K, {say_duv(row.filtered_green_duv or 0.0)}"
-
-
-def _loss(row: CardRow) -> str:
-    told = say_loss(row.loss_stops)
-    if row.loss_range_stops:
-        low, high = row.loss_range_stops
-        return f"{say_stops(low)} to {say_stops(high)}, by beam; in the middle {told}"
-    return told + _ends(row.band, "loss_stops", ".2f")
-
-
-def _passes(row: CardRow) -> str:
-    ends = row.transmission_band_percent
-    band = f" ({say_percent(ends[0])} to {say_percent(ends[1])})" if ends else ""
-    return say_percent(row.transmission_percent) + band
-
-
-def _factor(row: CardRow) -> str:
-    ends = row.filter_factor_band
-    band = f" ({say_factor(ends[0])} to {say_factor(ends[1])})" if ends else ""
-    return say_factor(row.filter_factor) + band
-
-
-def _ends(band: Band | None, name: str, form: str) -> str:
-    """A band in brackets; a question mark for an end without a colour temperature."""
-    if band is None:
-        return ""
-    low, high = ("?" if each is None else f"{each + 0.0:{form}}" for each in band[name])
-    return f" ({low} to {high})"
-
-
-def _elsewhere(row: CardRow) -> str:
-    told = [
-        f"on {each.light} "
-        + (
-            "no colour temperature"
-            if each.shift_mired is None
-            else f"{say_turn(each.shift_mired)}, {say_stops(each.loss_stops)}"
-        )
-        for each in row.elsewhere
-    ]
-    return "; ".join(told)
-
-
-def _evidence(row: CardRow) -> list[str]:
-    return [
-        ", ".join(part for part in (each.kind or "evidence", each.date, each.file) if part)
-        for each in row.evidence
-    ]
-
-
 def _cautions(rows: Sequence[CardRow]) -> list[str]:
     """What to mind, each once, with the filters it belongs to."""
     by_text: dict[str, list[CardRow]] = {}
@@ -328,44 +237,3 @@ def _whose(rows: Sequence[CardRow]) -> str:
 
 def _sentence(text: str) -> str:
     return f"{text[0].upper()}{text[1:]}." if text else ""
-
-
-def _end(row: CardRow, name: str, place: int) -> float | None:
-    return row.band[name][place] if row.band else None
-
-
-def _pick(ends: tuple[float, float] | None, place: int) -> float | None:
-    return ends[place] if ends else None
-
-
-_CSV: tuple[tuple[str, Any], ...] = (
-    ("filter", lambda row: row.name),
-    ("role", lambda row: row.role),
-    ("series", lambda row: row.series),
-    ("light", lambda row: row.light),
-    ("purpose", lambda row: row.purpose),
-    ("shift_mired", lambda row: row.shift_mired),
-    ("shift_mired_low", lambda row: _end(row, "shift_mired", 0)),
-    ("shift_mired_high", lambda row: _end(row, "shift_mired", 1)),
-    ("shift_duv", lambda row: row.shift_duv),
-    ("shift_duv_low", lambda row: _end(row, "shift_duv", 0)),
-    ("shift_duv_high", lambda row: _end(row, "shift_duv", 1)),
-    ("loss_stops", lambda row: row.loss_stops),
-    ("loss_stops_low", lambda row: _end(row, "loss_stops", 0)),
-    ("loss_stops_high", lambda row: _end(row, "loss_stops", 1)),
-    ("loss_least_by_beam_stops", lambda row: _pick(row.loss_range_stops, 0)),
-    ("loss_most_by_beam_stops", lambda row: _pick(row.loss_range_stops, 1)),
-    ("transmission_percent", lambda row: row.transmission_percent),
-    ("transmission_percent_low", lambda row: _pick(row.transmission_band_percent, 0)),
-    ("transmission_percent_high", lambda row: _pick(row.transmission_band_percent, 1)),
-    ("filter_factor", lambda row: row.filter_factor),
-    ("filter_factor_low", lambda row: _pick(row.filter_factor_band, 0)),
-    ("filter_factor_high", lambda row: _pick(row.filter_factor_band, 1)),
-    ("bare_cct_k", lambda row: row.bare_cct_k),
-    ("filtered_cct_k", lambda row: row.filtered_cct_k),
-    ("filtered_duv", lambda row: row.filtered_duv),
-    ("what_to_do", lambda row: " ".join([*row.use, *row.limits])),
-    ("origin", lambda row: row.origin),
-    ("evidence", lambda row: "; ".join(_evidence(row))),
-    ("note", lambda row: row.note),
-)
