@@ -183,7 +183,7 @@ def test_edit_changes_what_was_typed_and_nothing_else(
     after = desk.library.read(plan).content.decode()
     changed = set(after.splitlines()) ^ set(before.splitlines())
     assert len(changed) == 3 and all("level" in each or "aim" in each for each in changed)
-    assert note(desk, plan) == "key Fresnel: level 1400 lx -> 1600 lx; aim 20 mired warm"
+    assert note(desk, plan) == "key Fresnel: level 1400 lx -> 1600 lx; aim mired 20 mired warm"
 
 
 def test_form_as_shown_changes_nothing(client: TestClient, desk: Desk, plan: Document) -> None:
@@ -230,7 +230,7 @@ def test_reading_is_saved_and_answered_with_the_trim(
         plan,
         "read",
         light=KEY,
-        balance="4300K",
+        balance="3400K",
         cct_k="3150",
         now="2031-05-04T16:20+02:00",
     )
@@ -242,12 +242,12 @@ def test_reading_is_saved_and_answered_with_the_trim(
     ]
     trim = client.get(
         f"/plan/{plan.id}/trim.json",
-        params={"light": KEY, "setup": "first", "balance": "4300K"},
+        params={"light": KEY, "setup": "first", "balance": "3400K"},
     ).json()
     assert trim["answer"]["move"] == "add" and trim["trim"].startswith("add ")
     assert f"{trim['trim'][0].upper()}{trim['trim'][1:]}" in told.text
     done = send(
-        client, desk, plan, "trim", light=KEY, setup="first", balance="4300K", trim=trim["trim"]
+        client, desk, plan, "trim", light=KEY, setup="first", balance="3400K", trim=trim["trim"]
     )
     assert done.status_code == 200
     entry = plan_of(desk, plan)["setup"][0]["light"][0]
@@ -258,10 +258,10 @@ def test_reading_is_saved_and_answered_with_the_trim(
 def test_trim_that_is_another_by_now_is_shown_and_not_done(
     client: TestClient, desk: Desk, plan: Document
 ) -> None:
-    send(client, desk, plan, "read", light=KEY, balance="4300K", cct_k="3150", now="")
+    send(client, desk, plan, "read", light=KEY, balance="3400K", cct_k="3150", now="")
     before = head(desk, plan)
     told = send(
-        client, desk, plan, "trim", light=KEY, setup="first", balance="4300K", trim="add a brick"
+        client, desk, plan, "trim", light=KEY, setup="first", balance="3400K", trim="add a brick"
     )
     assert told.status_code == 200 and "Do it" in told.text
     assert head(desk, plan) == before
