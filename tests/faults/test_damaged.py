@@ -17,6 +17,7 @@ from evencast.store.library.database import Database
 from evencast.store.library.edits import Edits
 from evencast.store.library.place import place_of
 from tests.libraries import NOON, SetClock
+from tests.postgresql import Server
 
 Contents = dict[str, list[bytes]]
 Spoil = Callable[[Path], None]
@@ -254,6 +255,48 @@ def test_damage_that_shows_in_the_midst_of_work_is_said(folder: Path, full: Cont
     Library.restore(folder, at=NOON)
     with Library.open(folder, clock=SetClock()) as library:
         assert everything(library) == full
+
+
+def test_an_edit_that_is_lacking_and_cannot_be_read_is_told(folder: Path) -> None:
+    """What comes before it is brought back; that one cannot be."""
+    with Library.open(folder, clock=SetClock()) as library:
+        plan = library.add(library.new_bundle("b"), "plan.toml", b"0", by="A")
+    older = (folder / "library.db").read_bytes()
+    with Library.open(folder, clock=SetClock()) as library:
+        for number in range(1, 4):
+            library.save(plan, b"%d" % number, based_on=number, by="A")
+    (folder / "library.db").write_bytes(older)
+    bad = sorted((folder / "edits").iterdir())[3]
+    bad.write_bytes(bad.read_bytes()[:-50])
+    with pytest.raises(EvencastError) as raised:
+        Library.open(folder, clock=SetClock())
+    assert f"it lacks {bad}, which cannot be trusted" in raised.value.what
+    restored = Library.restore(folder, at=NOON)
+    assert restored.notes[0].startswith(bad.name)
+    with Library.open(folder, clock=SetClock()) as library:
+        assert everything(library) == {"b/plan.toml": [b"0", b"1"]}
+
+
+def test_a_server_that_lost_a_table_is_said(
+    tmp_path: Path, server: Server, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Its files are not ours to set aside."""
+    for name in ("XDG_DATA_HOME", "XDG_CACHE_HOME"):
+        monkeypatch.setenv(name, str(tmp_path / name))
+    place = server.new_database()
+    with Library.open(place) as library:
+        library.new_bundle("b")
+        made = library.backup()
+    database = Database(place_of(place))
+    with database.writing() as connection:
+        connection.exec_driver_sql("DROP TABLE holding")
+    database.close()
+    with pytest.raises(EvencastError) as raised:
+        Library.open(place)
+    assert "is damaged (tables are missing: holding)" in raised.value.what
+    assert str(made.path) in raised.value.remedy
+    with pytest.raises(EvencastError, match="does not hold together"):
+        Library.restore(place, made.path, at=NOON)
 
 
 def test_a_newer_library_is_left_alone(place: str) -> None:

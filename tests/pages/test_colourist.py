@@ -148,6 +148,33 @@ def test_a_light_at_the_balance_is_neutral_to_the_camera(tmp_path: Path) -> None
     assert abs(float(row["camera_residual_bg_stops"])) < 0.05
 
 
+@pytest.mark.parametrize("name", ["camera Q", "missing.csv"])
+def test_a_camera_that_cannot_be_read_keeps_no_sheet_from_being_made(
+    tmp_path: Path, name: str
+) -> None:
+    path = jobs.rich_plan(tmp_path)
+    path.write_text(path.read_text("utf-8").replace("camera A", name), "utf-8")
+    job = jobs.made_job(path)
+    problems = [each.where for each in colourist.made(job)[0].problems]
+    assert problems.count("plan.toml, camera.sensitivity") == 1
+    _, rows = files(job)
+    assert {each["camera_residual_rg_stops"] for each in rows} == {""}
+
+
+def test_a_sheet_that_nobody_knows_keeps_no_sheet_from_being_made(tmp_path: Path) -> None:
+    """It is told by its name, and that its numbers are not worked out."""
+    path = jobs.rich_plan(tmp_path)
+    text = path.read_text("utf-8").replace('["half CTO"]', '["a blue curtain"]')
+    path.write_text(text, "utf-8")
+    job = jobs.made_job(path)
+    made = colourist.made(job)[0]
+    assert any('"a blue curtain"' in each.message for each in made.problems)
+    assert "rigged: a blue curtain not worked out" in text_of(made.content)
+    _, rows = files(job)
+    assert (rows[0]["rigged_filters"], rows[0]["rigged_residual_mired"]) == ("a blue curtain", "")
+    assert rows[0]["filters"] == "half CTO"
+
+
 def test_times_without_an_offset_and_another_balance_are_told(rich: Job, tmp_path: Path) -> None:
     pdf, _ = colourist.made(rich)
     assert [each.where.split(", ")[1:] for each in pdf.problems] == [

@@ -97,6 +97,9 @@ def test_the_pdf_says_the_numbers_of_the_answer(plain: Path) -> None:
             side = "warmer" if row["shift_mired"] > 0 else "cooler"
             assert f"{abs(row['shift_mired']):.0f} mired {side}" in told
         assert f"{say_duv(row['shift_duv'])}, {row['shift_duv'] + 0.0:+.4f}" in told
+        percent, factor = row["transmission_percent"], row["filter_factor"]
+        assert f"Passes {percent:.0f} %" in told
+        assert f"Factor {factor:.1f}" in told
         if row["band"] and not row["loss_range_stops"]:
             low, high = row["band"]["loss_stops"]
             assert f"({low:.2f} to {high:.2f})" in told
@@ -106,7 +109,7 @@ def test_the_pdf_says_the_numbers_of_the_answer(plain: Path) -> None:
 
 def test_the_table_holds_the_numbers_unrounded(plain: Path) -> None:
     rows = card(plain, "--as", "reference")["rows"]
-    table = list(csv.DictReader(written(plain, "reference.csv").decode("utf-8-sig").splitlines()))
+    table = list(csv.DictReader(written(plain, "reference.csv").decode("utf-8").splitlines()))
     assert [each["filter"] for each in table] == [each["name"] for each in rows]
     for cells, row in zip(table, rows, strict=True):
         assert float(cells["loss_stops"]) == row["loss_stops"]

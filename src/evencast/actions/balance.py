@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import dataclass
+from functools import lru_cache
 
 import numpy as np
 
@@ -53,20 +54,25 @@ class Balance:
         Raises  EvencastError for a Kelvin or a Duv that no camera is balanced to
         """
         check_kelvin(self.cct_k)
-        plain = white(self.cct_k)
-        if self.duv is None:
-            return plain
-        _, own_duv = mired_duv(white_uv(self.cct_k))
-        aim = uv_of_mired_duv(np.array(mired(self.cct_k)), np.array(self.duv))
-        bent, steepness = bend(plain[None], aim)
-        if abs(self.duv - own_duv) > MOST_DUV or not steepness[0] <= STEEPEST:
-            raise EvencastError(
-                f"no camera is balanced to {self}",
-                where="balance",
-                remedy=f"Give a Duv within {MOST_DUV:g} of {own_duv:+.4f}, the Duv of the white "
-                f"of {self.cct_k:g} K.",
-            )
-        return np.asarray(bent[0])
+        return white(self.cct_k) if self.duv is None else _bent(self.cct_k, self.duv)
+
+
+@lru_cache(maxsize=64)
+def _bent(cct_k: float, duv: float) -> Floats:
+    """The white of that Kelvin, bent to another Duv. [(81,), read-only]"""
+    _, own_duv = mired_duv(white_uv(cct_k))
+    aim = uv_of_mired_duv(np.array(mired(cct_k)), np.array(duv))
+    bent, steepness = bend(white(cct_k)[None], aim)
+    if abs(duv - own_duv) > MOST_DUV or not steepness[0] <= STEEPEST:
+        raise EvencastError(
+            f"no camera is balanced to {Balance(cct_k, duv)}",
+            where="balance",
+            remedy=f"Give a Duv within {MOST_DUV:g} of {own_duv:+.4f}, the Duv of the white "
+            f"of {cct_k:g} K.",
+        )
+    power: Floats = bent[0]
+    power.setflags(write=False)
+    return power
 
 
 def parse_balance(text: str, *, where: str = "--balance") -> Balance:

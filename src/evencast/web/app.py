@@ -84,7 +84,9 @@ def _http(request: Request, error: Exception) -> Response:
         request.url.path,
         "Go to the jobs and on from there.",
     )
-    return failure_response(failure, request.headers, request.url.path)
+    reply = failure_response(failure, request.headers, request.url.path)
+    reply.headers.update(error.headers or {})
+    return reply
 
 
 def _unexpected(request: Request, error: Exception) -> Response:

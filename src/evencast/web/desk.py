@@ -10,7 +10,9 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from evencast.actions.hangs import Standing
+from evencast.actions.keep import WorkedOut
 from evencast.errors import EvencastError
+from evencast.plan.place import folded
 from evencast.store.files import confined
 from evencast.store.library.kinds import Kind
 from evencast.store.library.library import Library
@@ -22,6 +24,8 @@ from evencast.web.people import Person
 
 T = TypeVar("T")
 MOST_WARM = 64
+MIDDLE = "4300K"
+"""A balance where none matters."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +62,7 @@ class Desk:
         self._seen = library.last_change()
         self.live = Live(self._changes)
         self._warm: OrderedDict[Hashable, Any] = OrderedDict()
+        self._answers: OrderedDict[tuple[int, str], WorkedOut] = OrderedDict()
         self._lock = threading.Lock()
 
     def document(self, number: int, kind: Kind | None = None) -> Document:
@@ -95,6 +100,25 @@ class Desk:
         path = self.library.checkout(document.bundle) / document.name
         return Opened(document, self.library.read(document), path)
 
+    def at(self, number: int, revision: int) -> Opened:
+        """A document as it was in a revision; the bundle on disk is as it is now.
+
+        Raises  EvencastError where there never was such a revision
+        """
+        document = self.document(number)
+        path = self.library.checkout(document.bundle) / document.name
+        return Opened(document, self.library.read(document, revision), path)
+
+    def cautions(self, opened: Opened, setup: str, light: str) -> list[str]:
+        """What to mind with a light as it hangs."""
+        answer = self.standing(opened, setup or None).at(MIDDLE)
+        return [
+            caution
+            for each in answer.lights
+            if folded(each.name) == folded(light)
+            for caution in each.cautions
+        ]
+
     def standing(self, opened: Opened, setup: str | None) -> Standing:
         """A plan as it hangs, worked out once for each state of its bundle."""
 
@@ -116,6 +140,19 @@ class Desk:
             while len(self._warm) > MOST_WARM:
                 self._warm.popitem(last=False)
         return made
+
+    def remember(self, document: int, setup: str, found: WorkedOut) -> None:
+        """The last answer to a plan in a set-up, with its reasons and its other ways; kept until
+        the program ends, since solving again brings it back."""
+        with self._lock:
+            self._answers[document, folded(setup)] = found
+            while len(self._answers) > MOST_WARM:
+                self._answers.popitem(last=False)
+
+    def answered(self, document: int, setup: str) -> WorkedOut | None:
+        """The last answer to a plan in a set-up; None where there is none any more."""
+        with self._lock:
+            return self._answers.get((document, folded(setup)))
 
     def save(
         self, document: Document, text: str, *, based_on: int, by: Person, note: str

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from functools import cache
 from pathlib import PurePosixPath
 from typing import TYPE_CHECKING, Any
-from urllib.parse import quote
+from urllib.parse import quote, urlencode
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from starlette.requests import Request
@@ -55,6 +55,10 @@ def templates() -> Environment:
         "stops": say_stops,
         "mired": say_mired,
         "duv": say_duv,
+        "capital": lambda text: text[:1].upper() + text[1:],
+        "query": lambda told, **more: urlencode(
+            {name: each for name, each in {**told, **more}.items() if each}
+        ),
     }
     found.globals["left"] = say_left
     return found

@@ -181,6 +181,24 @@ def test_what_cannot_be_read_names_its_field(
 
 
 @pytest.mark.parametrize(
+    ("path", "value", "what"),
+    [
+        (
+            ("light", "garden", "name"),
+            "gar\ud800den",
+            "it holds half of a character, which no file can keep",
+        ),
+        (("limits", "layers"), "9" * 400, "it has more digits than any number on a set"),
+    ],
+)
+def test_what_no_file_can_keep_is_refused(path: tuple[str, ...], value: str, what: str) -> None:
+    """Before anybody tries to save it."""
+    with pytest.raises(EvencastError) as raised:
+        set_value(PLAN, path, value)
+    assert raised.value.what == what
+
+
+@pytest.mark.parametrize(
     ("path", "value", "where"),
     [
         (("light", "garden", "role"), "vew", 'the plan, light "garden".role'),

@@ -55,6 +55,22 @@ def questions(entry: Entry) -> list[str]:
             Ask('"tungstn" is not understood: is it this?', ["tungsten"], "tungstn"),
         ),
         ("tungsten 650 3 m flod", Ask('"flod" is not understood: is it this?', ["flood"], "flod")),
+        (
+            "HMI 1.8 kW 5600K key through window",
+            Ask("A window is daylight, and HMI is not: leave one out", [], "window"),
+        ),
+        (
+            "tungsten 650 behind north window",
+            Ask("Only a view is seen through a window: is it one?", ["view"]),
+        ),
+        (
+            "daylight LED panel key",
+            Ask("Which Kelvin has its daylight?", ["5600K", "6500K"]),
+        ),
+        (
+            "LED 5600K 300 lux ISO 400 key",
+            Ask("Index and shutter go with the stop of a meter", ["f/4"]),
+        ),
         ("LED key", Ask("Which colour has it (phosphor LED)?", ["5600K", "3200K"])),
         ("key 3 m", Ask("What is it?", ["tungsten", "panel", "daylight", "LED 5600K"])),
         (
@@ -143,6 +159,11 @@ def test_asks_are_answered_by_what_they_accept(line: str, words: list[str]) -> N
             "tungsten 80 lux f/4",
             'it says two things about the level: "80 lux" and "f/4"',
             "Leave one of them out.",
+        ),
+        (
+            f"tungsten {'9' * 400} W",
+            "400 digits are too many for one number",
+            "Write a number such as 650 or 0.0065.",
         ),
         (
             "x" * 501,

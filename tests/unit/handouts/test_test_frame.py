@@ -4,7 +4,6 @@ import re
 from xml.etree import ElementTree
 
 from evencast.camera.patches import Patch, names
-from evencast.handouts.rows_csv import csv_text
 from evencast.handouts.test_frame import (
     HEIGHT,
     WIDTH,
@@ -63,9 +62,3 @@ def test_a_photograph_keeps_its_bytes_and_size() -> None:
     root = ElementTree.fromstring(svg)
     assert root.attrib["viewBox"] == "0 0 600 400"
     assert root[0].attrib["href"] == "data:image/jpeg;base64,/9hqcGVn"
-
-
-def test_csv_keeps_numbers_and_disarms_texts() -> None:
-    assert csv_text(["a", "b"], [["=SUM(A1)", -1.5], ["x,y", None], ['"', "+1"]]) == (
-        'a,b\r\n\'=SUM(A1),-1.5\r\n"x,y",\r\n"""",\'+1\r\n'
-    )

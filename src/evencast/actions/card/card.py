@@ -12,6 +12,7 @@ from evencast.actions import resolve
 from evencast.actions.card import papers
 from evencast.actions.card.frames import Shots
 from evencast.actions.card.rows import Asked, rows_of
+from evencast.actions.card.table import reference_csv
 from evencast.actions.handouts.job import Made, Wishes, checked_date
 from evencast.actions.kit import load_kit
 from evencast.actions.picture import own_camera
@@ -134,8 +135,7 @@ def _documents(
 ) -> list[Made]:
     if kind == "reference":
         pages = _set(kind, f"Filters: {answer.kit}", papers.reference(answer, intro), "pdf", wishes)
-        table = papers.reference_csv(answer).encode("utf-8-sig")
-        return [*pages, Made("reference.csv", table, [])]
+        return [*pages, Made("reference.csv", reference_csv(answer), [])]
     if kind == "comparison":
         content, title = papers.comparison(answer, shots), f"Before and after: {answer.kit}"
         return [made for form in forms for made in _set(kind, title, content, form, wishes)]

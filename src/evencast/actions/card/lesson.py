@@ -52,7 +52,7 @@ def _seen(each: Numbers, picture: CardPicture) -> str:
     lamp = lamp_words(each.light.name)
     before, after = picture.bare_looks, picture.filtered_looks
     told = f"At {picture.balance_k:.0f} K bare {lamp} is {before}; "
-    if after in (before, f"still {before}"):
+    if after in (before, "the same"):
         return f"{told}through the sheet it is still {before}: grey and skins keep their colour."
     off = picture.residual_mired
     neutral = off is not None and abs(off) <= NEAR_MIRED and "and" not in after

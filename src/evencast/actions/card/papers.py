@@ -7,11 +7,9 @@ from itertools import groupby
 from typing import Any
 
 from evencast.actions.card.explained import LIMITED, how_to_read
+from evencast.actions.card.facts import as_sentence, facts, say_elsewhere, say_evidence
 from evencast.actions.card.frames import Shot, Shots
 from evencast.actions.card.lesson import nearest_picture
-from evencast.actions.card.said import as_sentence, evidence, facts
-from evencast.actions.card.words import say_turn
-from evencast.handouts.rows_csv import csv_text
 from evencast.handouts.test_frame import (
     frame_svg,
     has_limited,
@@ -85,14 +83,6 @@ def lessons(answer: CardAnswer, shots: Sequence[Shots]) -> dict[str, Any]:
     }
 
 
-def reference_csv(answer: CardAnswer) -> str:
-    """Every number of the reference, one filter to a row."""
-    return csv_text(
-        [name for name, _ in _CSV],
-        [[value(each) for _, value in _CSV] for each in answer.rows],
-    )
-
-
 def _by_role(rows: Sequence[CardRow]) -> list[tuple[str, list[CardRow]]]:
     return [(role, list(each)) for role, each in groupby(rows, key=lambda row: row.role)]
 
@@ -124,14 +114,14 @@ def _any_limited(answer: CardAnswer) -> bool:
 
 def _entry(row: CardRow) -> dict[str, Any]:
     todo = [*row.use, *row.limits]
-    about = [row.origin, *evidence(row)]
+    about = [row.origin, *say_evidence(row)]
     length = sum(map(len, (row.name, row.note, row.purpose, *todo, *about)))
     return {
         "name": row.name,
         "purpose": as_sentence(row.purpose),
         "facts": facts(row),
         "todo": todo,
-        "elsewhere": _elsewhere(row),
+        "elsewhere": say_elsewhere(row),
         "about": " · ".join(about),
         "note": row.note,
         "notes": row.notes,
@@ -228,19 +218,6 @@ def _shown_words(row: CardRow, picture: CardPicture) -> str:
     )
 
 
-def _elsewhere(row: CardRow) -> str:
-    told = [
-        f"on {each.light} "
-        + (
-            "no colour temperature"
-            if each.shift_mired is None
-            else f"{say_turn(each.shift_mired)}, {say_stops(each.loss_stops)}"
-        )
-        for each in row.elsewhere
-    ]
-    return "; ".join(told)
-
-
 def _cautions(rows: Sequence[CardRow]) -> list[str]:
     """What to mind, each once, with the filters it belongs to."""
     by_text: dict[str, list[CardRow]] = {}
@@ -256,44 +233,3 @@ def _whose(rows: Sequence[CardRow]) -> str:
         return listed([each.name for each in rows])
     lamps = list(dict.fromkeys(each.light for each in rows))
     return f"{len(rows)} filters in front of {listed(lamps)}"
-
-
-def _end(row: CardRow, name: str, place: int) -> float | None:
-    return row.band[name][place] if row.band else None
-
-
-def _pick(ends: tuple[float, float] | None, place: int) -> float | None:
-    return ends[place] if ends else None
-
-
-_CSV: tuple[tuple[str, Any], ...] = (
-    ("filter", lambda row: row.name),
-    ("role", lambda row: row.role),
-    ("series", lambda row: row.series),
-    ("light", lambda row: row.light),
-    ("purpose", lambda row: row.purpose),
-    ("shift_mired", lambda row: row.shift_mired),
-    ("shift_mired_low", lambda row: _end(row, "shift_mired", 0)),
-    ("shift_mired_high", lambda row: _end(row, "shift_mired", 1)),
-    ("shift_duv", lambda row: row.shift_duv),
-    ("shift_duv_low", lambda row: _end(row, "shift_duv", 0)),
-    ("shift_duv_high", lambda row: _end(row, "shift_duv", 1)),
-    ("loss_stops", lambda row: row.loss_stops),
-    ("loss_stops_low", lambda row: _end(row, "loss_stops", 0)),
-    ("loss_stops_high", lambda row: _end(row, "loss_stops", 1)),
-    ("loss_least_by_beam_stops", lambda row: _pick(row.loss_range_stops, 0)),
-    ("loss_most_by_beam_stops", lambda row: _pick(row.loss_range_stops, 1)),
-    ("transmission_percent", lambda row: row.transmission_percent),
-    ("transmission_percent_low", lambda row: _pick(row.transmission_band_percent, 0)),
-    ("transmission_percent_high", lambda row: _pick(row.transmission_band_percent, 1)),
-    ("filter_factor", lambda row: row.filter_factor),
-    ("filter_factor_low", lambda row: _pick(row.filter_factor_band, 0)),
-    ("filter_factor_high", lambda row: _pick(row.filter_factor_band, 1)),
-    ("bare_cct_k", lambda row: row.bare_cct_k),
-    ("filtered_cct_k", lambda row: row.filtered_cct_k),
-    ("filtered_duv", lambda row: row.filtered_duv),
-    ("what_to_do", lambda row: " ".join([*row.use, *row.limits])),
-    ("origin", lambda row: row.origin),
-    ("evidence", lambda row: "; ".join(evidence(row))),
-    ("note", lambda row: row.note),
-)

@@ -111,7 +111,7 @@ def _after(bare_looks: str, bare_mired: float | None, looks: str, off_mired: flo
         return looks
     change = abs(off_mired) - abs(bare_mired)
     if abs(change) < NEUTRAL_MIRED:
-        return f"still {looks}"
+        return "the same"
     return f"still {looks}, a little {'less' if change < 0 else 'more'}"
 
 

@@ -107,11 +107,9 @@ def _correction(each: Numbers, balances_k: tuple[float, float]) -> Told:
     if abs(each.shift_mired) < NEUTRAL_MIRED:
         purpose = f"hardly changes the colour of {lamp}: {say_turn(each.shift_mired)}"
     else:
-        purpose = _led(each, lamp)
-    ends = f"{say_kelvin(each.bare_mired)} to {say_kelvin(each.filtered_mired)}"
-    return Told(
-        f"{purpose}, {ends}", _at_balances(each, balances_k), _shortfall(each) + _side(each)
-    )
+        ends = f"{say_kelvin(each.bare_mired)} to {say_kelvin(each.filtered_mired)}"
+        purpose = f"{_led(each, lamp)}, {ends}"
+    return Told(purpose, _at_balances(each, balances_k), _shortfall(each) + _side(each))
 
 
 def _led(each: Numbers, lamp: str) -> str:
@@ -139,6 +137,8 @@ def _at_balance(each: Numbers, balance_k: float) -> str:
     side = "warm" if after > 0 else "cool"
     if abs(after) <= NEAR_MIRED and abs(before) <= NEAR_MIRED:
         return f"{lamp} is near the balance with it and without: leave it out."
+    if abs(each.shift_mired) < NEUTRAL_MIRED:
+        return f"{lamp} stays {say_mired(after)}: leave it out."
     if abs(after) <= NEAR_MIRED and abs(each.filtered_green or 0.0) <= NEAR_DUV:
         return f"use it to bring {lamp} to the balance: {_left(each, after)}."
     if abs(after) <= NEAR_MIRED:
@@ -279,7 +279,7 @@ def _density(each: Numbers, balances_k: tuple[float, float]) -> Told:
             f"{say_percent(each.transmission_percent)} is left, and f/8 becomes "
             f"{_stop(8.0, each.loss_stops)}."
         ],
-        [*limits, "It takes nothing of the difference between lamps."],
+        [*limits, "It brings no two lamps nearer to each other in colour."],
     )
 
 
@@ -295,8 +295,8 @@ def _diffusion(each: Numbers, balances_k: tuple[float, float]) -> Told:
     return Told(
         f"spreads the light; {lost}",
         [
-            "Use it to make a hard light softer: the larger it is lit and the nearer it hangs, the "
-            "softer."
+            "Use it to make a hard light softer: the larger its lit part and the nearer it hangs, "
+            "the softer."
         ],
         [*turned, "No number tells how soft or how dark it comes out: meter it where the face is."],
     )

@@ -71,11 +71,25 @@ def changed(sort: Sort, text: str, changes: Changes) -> tuple[str, list[Problem]
     edited = with_values(text, changes, where=sort.where)
     if edited == text:
         return text, []
+    if not _is_unicode(edited):
+        raise EvencastError(
+            "it holds half of a character, which no file can keep",
+            where=sort.where,
+            remedy="Type the text anew.",
+        )
     before = sort.problems(text)
     new = [each for each in sort.problems(edited) if each not in before]
     if any(each.severity == "error" for each in new):
         raise DocumentErrors(sort.where, new)
     return edited, new
+
+
+def _is_unicode(text: str) -> bool:
+    try:
+        text.encode()
+    except UnicodeEncodeError:
+        return False
+    return True
 
 
 def added_problems(

@@ -13,6 +13,7 @@ from evencast.plan.part import MM_PER_UNIT, Part
 from evencast.plan.place import Loc, quoted
 
 YES, NO = ("yes", "true", "on", "1"), ("no", "false", "off", "0")
+MOST_DIGITS = 15
 _NUMBER = re.compile(r"[+-]?(?:\d+(?:[.,]\d+)?|[.,]\d+)")
 _LENGTH = re.compile(rf"({_NUMBER.pattern})\s*({'|'.join(MM_PER_UNIT)})?", re.IGNORECASE)
 
@@ -71,6 +72,12 @@ def number_of(text: str, *, where: str) -> float | int:
             else "Write a number, with a point for decimals, as in 2.5.",
         )
     plain = plain.replace(",", ".")
+    if sum(each.isdigit() for each in plain) > MOST_DIGITS:
+        raise EvencastError(
+            "it has more digits than any number on a set",
+            where=where,
+            remedy=f"Write at most {MOST_DIGITS}.",
+        )
     return float(plain) if "." in plain else int(plain)
 
 

@@ -60,6 +60,8 @@ _STOP = re.compile(
     _I,
 )
 _LENS = re.compile(rf"(?<!\w)t\s*/\s*(?P<stop>{NUMBER}){_END}|(?<!\w)t(?P<bare>\d\.\d){_END}", _I)
+_INDEX = re.compile(rf"\b(?:ISO|EI|index)\s*(?P<index>{NUMBER})(?![\w.])", _I)
+_SHUTTER = re.compile(r"(?<![\w./])1/(?P<part>\d{2,4})\s*(?:s\b)?(?![\w/])", _I)
 _WATTS = re.compile(rf"{_FRONT}(?P<watts>{NUMBER})\s*(?P<kilo>k)?(?:w|watts?)\b", _I)
 _AMPS = re.compile(rf"{_FRONT}(?P<amps>{NUMBER})\s*(?:a|amps?|amperes?)\b", _I)
 _FACTOR = re.compile(rf"\b(?:pf|power factor)\s*(?P<factor>{NUMBER}){_END}", _I)
@@ -83,7 +85,9 @@ _STOPS = re.compile(
 _LEVEL_WITH = re.compile(r"\b(?:same(?: level)? as|level with|as bright as)\s+(?:the\s+)?key\b", _I)
 _DARKER = ("under", "below", "down", "darker")
 
-_THINGS = r"(?:panes?|sheets?|tubes?|lamps?|bulbs?|heads?|panels?|windows?|fixtures?|units?)"
+_THINGS = r"(?:tubes|lamps|bulbs|heads|panels|windows|fixtures|fresnels|units|leds|practicals)"
+_MANY = re.compile(rf"{_FRONT}(?P<things>\d{{1,2}})\s+")
+_OF_THINGS = re.compile(rf"(?:[\w-]+\s+)?{_THINGS}\b", _I)
 NUMERALS = {"two": 2, "three": 3, "four": 4, "five": 5, "six": 6, "pair of": 2, "a pair of": 2}
 _NUMERAL = "|".join(sorted(NUMERALS, key=len, reverse=True))
 _TIMES_WATTS = re.compile(rf"{_FRONT}(?P<count>\d{{1,2}})\s*x\s*(?P<bare>\d{{2,5}}){_END}", _I)
@@ -93,7 +97,7 @@ _NO_UNIT = re.compile(
 )
 _COUNT = re.compile(
     rf"(?<!\w)x\s*(?P<after>\d+){_END}|{_FRONT}(?P<before>\d+)\s*x(?![\w.])"
-    rf"|{_FRONT}(?P<of>\d+)\s+(?P<panes>panes?\b)|{_FRONT}(?P<things>\d+)\s+(?=(?:[\w-]+\s+)?{_THINGS}\b)"
+    rf"|{_FRONT}(?P<of>\d+)\s+(?P<panes>panes?\b)"
     rf"|\b(?P<word>{_NUMERAL})\s+(?P<these>panes?\b)?",
     _I,
 )
@@ -208,7 +212,12 @@ def _unit(text: str) -> str:
 
 
 def read_levels(line: Line) -> None:
-    """How bright it is: lux, foot-candles, candelas, EV, a stop."""
+    """How bright it is: lux, foot-candles, candelas, EV, a stop; and what the meter was set to."""
+    for match in line.found(_INDEX):
+        line.say("exposure_index", number(match["index"]), match, f"index {match['index']}")
+    for match in line.found(_SHUTTER):
+        part = max(int(match["part"]), 1)
+        line.say("shutter_s", round(1 / part, 6), match, f"a shutter of 1/{part} s")
     for match in line.found(_LEVEL):
         if match["ev"]:
             line.say("level", ("ev", short(float(match["ev"]))), match, f"EV {match['ev']}")
@@ -314,9 +323,12 @@ def _counts(line: Line) -> None:
     for match in line.found(_TIMES_WATTS):
         line.say("count", int(match["count"]), match, f"{match['count']} of them")
         line.say("times", int(match["bare"]), match, "")
+    for match in line.found(_MANY):  # what they are was taken already
+        if _OF_THINGS.match(line.text, match.end()):
+            line.say("count", int(match["things"]), match, f"{match['things']} of them")
     for match in line.found(_COUNT):
         word, panes = match["word"], match["panes"] or match["these"]
-        digits = match["after"] or match["before"] or match["of"] or match["things"]
+        digits = match["after"] or match["before"] or match["of"]
         count = NUMERALS[word.casefold()] if word else int(digits)
         line.say("count", count, match, f"{count} panes" if panes else f"{count} of them")
         if panes:

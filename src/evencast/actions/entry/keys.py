@@ -40,7 +40,9 @@ def _role(line: Line, lamp: Lamp, plan: Plan) -> str:
     role = line.value("role")
     if role is not None:
         return str(role)
-    if line.value("behind") is not None:
+    if line.value("behind") is not None and lamp.kind not in ("daylight", None):
+        line.ask("Only a view is seen through a window: is it one?", "view")
+    elif line.value("behind") is not None:
         line.assumed.append("what is seen through a window is taken as a view")
         return "view"
     has_key = any(each.role == "key" for each in plan.light)
@@ -160,6 +162,8 @@ def _level(line: Line, lamp: Lamp, role: str) -> dict[str, Any]:
             "how bright it is is taken from its watts, a wide range; a reading tells it better"
         )
     if not level:
+        if {"exposure_index", "shutter_s"} & line.said.keys():
+            line.ask("Index and shutter go with the stop of a meter", "f/4")
         _not_kept(line, focus, away, lamp, watts)
         return distance
     if role == "view" and level.keys() & {"lux", "fc", "cd", "photometry"}:
@@ -169,6 +173,10 @@ def _level(line: Line, lamp: Lamp, role: str) -> dict[str, Any]:
     if line.value("count") not in (None, 1) and not _is_all(line, lamp):
         line.assumed.append(f"that level is taken as of one of the {line.value('count')} alone")
     level |= {} if focus is None else {"focus": focus}
+    settings = [each for each in ("exposure_index", "shutter_s") if each in line.said]
+    if settings and "f_stop" not in level:
+        line.ask("Index and shutter go with the stop of a meter", "f/4")
+    level |= {each: line.value(each) for each in settings}
     return {"level": level | distance}
 
 

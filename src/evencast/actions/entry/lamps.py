@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 
@@ -64,6 +65,10 @@ FORMS: dict[str, str] = {
 SITS = {"household": "a bulb in a household fitting", "street": "a street lamp"}
 SITS |= {each: f"a {each}" for each in ("panel", "tube", "window", "fixture")}
 
+LIT = ("panel", "tube", "household")
+COLOURED = ("phosphor LED", "RGB LED", "HMI", "xenon", "tube", "three-band tube")
+"""What may be called daylight for its colour."""
+
 BUILT_IN = {
     "tungsten": "tungsten 3200 K",
     "daylight": "daylight 5600 K",
@@ -102,14 +107,24 @@ def read_builtins(line: Line) -> None:
 
 
 def read_kinds(line: Line) -> None:
-    """Technology, and what it sits in."""
-    for what, words in (("technology", TECHNOLOGIES), ("form", FORMS)):
-        for match in line.found(_pattern(tuple(words))):
-            value = words[" ".join(match[0].casefold().split())]
-            if what == "technology" and line.value("technology") in ("tube", "RGB LED"):
-                line.take(match, value)  # "fluorescent three-band", "RGB LED": the first holds
-            else:
-                line.say(what, value, match, SITS.get(value, value))
+    """Technology, and what it sits in; daylight beside another lamp is a colour."""
+    for match in line.found(_pattern(tuple(FORMS))):
+        form = FORMS[" ".join(match[0].casefold().split())]
+        line.say("form", form, match, SITS[form])
+    said = [TECHNOLOGIES[" ".join(each[0].casefold().split())] for each in _technologies(line)]
+    lit = line.value("form") in LIT or any(each in COLOURED for each in said)
+    for match in _technologies(line):
+        kind = TECHNOLOGIES[" ".join(match[0].casefold().split())]
+        if kind == "daylight" and lit:
+            line.say("daylight colour", True, match, "of a daylight colour")
+        elif line.value("technology") in ("tube", "RGB LED"):
+            line.take(match, kind)  # "fluorescent three-band", "RGB LED": the first holds
+        else:
+            line.say("technology", kind, match, kind)
+
+
+def _technologies(line: Line) -> Iterator[re.Match[str]]:
+    return line.found(_pattern(tuple(TECHNOLOGIES)))
 
 
 def is_tube(line: Line) -> bool:
@@ -130,6 +145,10 @@ def lamp_of(line: Line) -> Lamp:
         kind = {"tube": "tube", "window": "daylight"}[form]
     if kind is None and form == "street":
         return _asked(line, form, "Which lamp burns in it?", "sodium", "mercury", "LED 4000K")
+    if form == "window" and kind not in (None, "daylight"):
+        words = line.said["form"].words
+        line.ask(f"A window is daylight, and {kind} is not: leave one out", instead_of=words)
+        form = None
     if kind in ("tungsten", "HMI") and line.value("role") != "practical":
         form = form or "fixture"
     if kind is not None and "tube" in kind:
@@ -176,6 +195,8 @@ def _of_kind(line: Line, kind: str | None, form: str | None) -> Lamp:
 
 def _uncoloured(line: Line, kind: str | None, form: str | None) -> Lamp:
     """By its technology alone."""
+    if "daylight colour" in line.said:
+        return _asked(line, form, "Which Kelvin has its daylight?", "5600K", "6500K", kind=kind)
     if form == "panel" and kind == "phosphor LED":
         return _panel(line)
     if form == "household" and kind in (None, "tungsten"):

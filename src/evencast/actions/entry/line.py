@@ -22,6 +22,7 @@ FRACTIONS = {"1/3": 1 / 3, "2/3": 2 / 3, "1/2": 0.5, "1/4": 0.25, "3/4": 0.75}
 _SAME = str.maketrans({"×": "x", "–": "-", "—": "-", "−": "-", "′": "'", "’": "'", "″": '"'})
 _SAME |= str.maketrans({"“": '"', "”": '"', "„": '"'})
 _SIGNS = (("½", " 1/2"), ("⅓", " 1/3"), ("⅔", " 2/3"), ("¼", " 1/4"), ("¾", " 3/4"))
+_ENDLESS = re.compile(r"\d{16,}")
 _COMMA = re.compile(r"(?<![\w.,])(\d+),(\d+)(?![\d,])")
 
 
@@ -125,6 +126,13 @@ def line_of(text: str) -> Line:
             where="the line",
             remedy=f"Write at most {LONGEST_LINE}, as in "
             '"north window 3 panes 1.1 x 1.5 m fill 240 lux".',
+        )
+    endless = _ENDLESS.search(plain)
+    if endless is not None:
+        raise EvencastError(
+            f"{len(endless[0])} digits are too many for one number",
+            where="the line",
+            remedy="Write a number such as 650 or 0.0065.",
         )
     plain = _COMMA.sub(_decimal, plain)
     return Line(plain, plain)

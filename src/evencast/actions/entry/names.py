@@ -19,6 +19,7 @@ ROLES = {"key light": "key", "key": "key", "fill light": "fill", "fill": "fill"}
 ROLES |= {"background": "background", "backdrop": "background", "bg": "background"}
 ROLES |= {"practicals": "practical", "practical": "practical", "view": "view", "other": "other"}
 ROLES |= {"backlight": "other", "rim": "other", "kicker": "other"}
+ROLES |= {"hair light": "other", "hair": "other"}
 """Words for what a light does for the picture; those of light from behind have no role here."""
 
 MOVES = {"dimmable": "dim", "can dim": "dim", "dims": "dim", "scrims": "scrim", "scrim": "scrim"}
@@ -51,7 +52,7 @@ def read_names(line: Line, plan: Plan) -> None:
     circuits = [each.name for each in plan.circuit if each.name]
     looks = [*(each.name for each in plan.look if each.name), *look_names()]
     _of_plan(line, "like", r"like", lights, "light")
-    _of_plan(line, "behind", r"behind|through", lights, "light")
+    _of_plan(line, "behind", r"behind", lights, "light")
     _of_plan(line, "look", r"look", looks, "look")
     _of_plan(line, "circuit", r"circuit", circuits, "circuit")
     if circuits:
@@ -77,7 +78,7 @@ def _of_plan(line: Line, what: str, before: str, names: Sequence[str], thing: st
 
     thing : what to ask for where nothing is called so; "" for what may mean something else
     """
-    by_plain = {folded(alike(each)): each for each in names}
+    by_plain = {folded(alike(each)): each for each in names if alike(each)}
     known = "|".join(
         re.escape(each).replace(r"\ ", r"\s+").replace(",", ",?")
         for each in sorted(by_plain, key=len, reverse=True)
@@ -198,11 +199,15 @@ def _name_words(line: Line, run: list[re.Match[str]]) -> None:
     """Takes words as the name, with what stands right beside them: "edge LED panel", "garden
     view", "window left"."""
     begin, end = run[0].start(), run[-1].end()
+    before = _before(line, begin, "form", "technology")
     beside = _behind(line, end, "technology")
     beside = _behind(line, beside or end, "form") or beside
-    end = beside or _behind(line, end, "role", "built-in light") or end
-    before = _before(line, begin, "form", "technology") if beside is None else None
-    begin = begin if before is None else before
+    if before is None:
+        end = beside or _behind(line, end, "role", "built-in light") or end
+    elif beside is None:
+        begin = before
+    else:
+        begin, end = before, beside
     name = line.text[begin:end].strip(" ,;")
     for match in run:
         line.take(match, "")

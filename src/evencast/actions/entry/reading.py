@@ -6,7 +6,7 @@ import re
 from typing import Any
 
 from evencast.actions.entry.amounts import read_colour, read_levels
-from evencast.actions.entry.line import NUMBER, TAKEN, Line, line_of, number
+from evencast.actions.entry.line import TAKEN, Line, line_of
 from evencast.errors import EvencastError
 from evencast.results.editing import NotedReading, Understood
 
@@ -18,8 +18,6 @@ _TIME = re.compile(
     _I,
 )
 _FRAME = re.compile(r"(?<!\w)[A-Z]\d{3,4}_?C\d{3,4}(?:_\w+)?(?!\w)", _I)
-_INDEX = re.compile(rf"\b(?:ISO|EI|index)\s*(?P<index>{NUMBER})(?![\w.])", _I)
-_SHUTTER = re.compile(r"(?<![\w./])1/(?P<part>\d{2,4})\s*(?:s\b)?(?![\w/])", _I)
 _BARE_KELVIN = re.compile(
     r"(?<![\w./:+-])(?P<cct>\d{4,5})(?![\w./:])(?:\s+(?P<duv>[+-]?0?\.\d+)(?![\w.]))?", _I
 )
@@ -41,15 +39,10 @@ def typed_reading(text: str, *, now: str | None = None) -> NotedReading:
         line.say("frame", match["frame"], match, f"the frame {match['frame']}")
     for match in line.found(_FRAME):
         line.say("frame", match[0], match, f"the frame {match[0]}")
-    for match in line.found(_INDEX):
-        line.say("exposure_index", number(match["index"]), match, f"index {match['index']}")
     read_colour(line)
     for match in line.found(_BARE_KELVIN):
         _kelvin(line, match)
     read_levels(line)
-    for match in line.found(_SHUTTER):
-        part = int(match["part"])
-        line.say("shutter_s", round(1 / part, 6), match, f"a shutter of 1/{part} s")
     _no_question(line)
     keys = _keys(line)
     sky = _sky(line)

@@ -35,9 +35,9 @@ class Slider:
 
         Raises  EvencastError for what is no number, or beyond the ends
         """
-        text = asked.get(self.name, "").strip()
-        if not text:
+        if self.name not in asked:
             return self.start
+        text = asked[self.name].strip()
         try:
             number = float(text) if len(text) <= LONGEST else math.nan
         except ValueError:
@@ -82,7 +82,7 @@ class Choice:
 
         Raises  EvencastError for one that is not there
         """
-        text = asked.get(self.name, "").strip() or self.start
+        text = asked.get(self.name, self.start).strip()
         keys = [each.key for each in self.options]
         if text not in keys:
             raise EvencastError(

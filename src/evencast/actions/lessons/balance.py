@@ -50,6 +50,26 @@ def question() -> Question:
     )
 
 
+CONTROLS = (BALANCE, LIGHT)
+TEXT = (
+    "A balance does not say how the picture shall look. It says which light the camera is "
+    "to take for white.",
+    "Name a bluer light than is there, and the camera takes blue away: the picture comes "
+    "out warm. Name a warmer one, and it comes out cool.",
+    "Only where the balance meets the light is grey grey.",
+)
+LOOK_FOR = (
+    "The light never changes. Walk the ladder from left to right: each higher Kelvin is warmer.",
+    "Skin turns with the grey, but is harder to judge: look at the card.",
+)
+TRIES = (
+    Preset("The balance meets the lamp", {"balance": "3200", "light": "tungsten"}),
+    Preset("Daylight, camera left at 3200 K", {"balance": "3200", "light": "daylight"}),
+    Preset("Daylight, balance far up", {"balance": "8000", "light": "daylight"}),
+    Preset("A tube: Kelvin meets, a trace of green stays", {"balance": "4200", "light": "FL2"}),
+)
+
+
 def tell(asked: Mapping[str, str]) -> Told:
     """Grey and skins under one light, at this balance and along a ladder of others."""
     balance_k, name = BALANCE.read(asked), LIGHT.read(asked)
@@ -60,13 +80,7 @@ def tell(asked: Mapping[str, str]) -> Told:
     left = eye_words(seen, filtered=False)
     return Told(
         controls=[BALANCE.control(balance_k), LIGHT.control(name)],
-        text=[
-            "A balance does not say how the picture shall look. It says which light the camera is "
-            "to take for white.",
-            "Name a bluer light than is there, and the camera takes blue away: the picture comes "
-            "out warm. Name a warmer one, and it comes out cool.",
-            "Only where the balance meets the light is grey grey.",
-        ],
+        text=TEXT,
         sentence=f"Balanced at {balance_k:.0f} K, a light of {light_k:.0f} K comes out {left}.",
         table=LessonTable(
             f"{seen.light} at each balance",
@@ -82,19 +96,8 @@ def tell(asked: Mapping[str, str]) -> Told:
             "residual_mired": seen.bare_residual_mired,
             "residual_duv": seen.bare_residual_duv,
         },
-        look_for=[
-            "The light never changes. Walk the ladder from left to right: each higher Kelvin is "
-            "warmer.",
-            "Skin turns with the grey, but is harder to judge: look at the card.",
-        ],
-        tries=[
-            Preset("The balance meets the lamp", {"balance": "3200", "light": "tungsten"}),
-            Preset("Daylight, camera left at 3200 K", {"balance": "3200", "light": "daylight"}),
-            Preset("Daylight, balance far up", {"balance": "8000", "light": "daylight"}),
-            Preset(
-                "A tube: Kelvin meets, a trace of green stays", {"balance": "4200", "light": "FL2"}
-            ),
-        ],
+        look_for=LOOK_FOR,
+        tries=TRIES,
         chart=PatchRows(
             title=f"{seen.light} at a balance of {balance_k:.0f} K",
             rows=[

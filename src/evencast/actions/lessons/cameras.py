@@ -90,6 +90,29 @@ def question() -> Question:
     )
 
 
+CONTROLS = (SHARE, LAMP)
+TEXT = (
+    "Two lights can look the same and be made of different wavelengths. A meter sees as "
+    "the eye does, so it calls them equal.",
+    "A camera has other bands than the eye, and another camera has others again: under "
+    "lamps of lines and bands they disagree.",
+    "So a match by meter is the beginning. A frame of a grey card under each lamp is the "
+    "end of it.",
+)
+LOOK_FOR = (
+    "Move the slider: to the eye the grey stays as it is all the way. Skins may turn even "
+    "there, for skin picks out other wavelengths.",
+    "Compare the two cameras at 100 %: they need not even err to the same side.",
+    "The bands of camera B overlap, so that little in its raw is much in its picture.",
+)
+TRIES = (
+    Preset("None of it: all agree", {"share": "0", "lamp": "FL4"}),
+    Preset("Half of it", {"share": "50", "lamp": "FL4"}),
+    Preset("A white LED", {"share": "100", "lamp": "LED-B3"}),
+    Preset("An LED of three colours", {"share": "100", "lamp": "LED-RGB1"}),
+)
+
+
 def tell(asked: Mapping[str, str]) -> Told:
     """A light that never changes to the eye, more and more of it from a real lamp."""
     percent, lamp = SHARE.read(asked), LAMP.read(asked)
@@ -98,14 +121,7 @@ def tell(asked: Mapping[str, str]) -> Told:
     _, one, other = answers
     return Told(
         controls=[SHARE.control(percent), LAMP.control(lamp)],
-        text=[
-            "Two lights can look the same and be made of different wavelengths. A meter sees as "
-            "the eye does, so it calls them equal.",
-            "A camera has other bands than the eye, and another camera has others again: under "
-            "lamps of lines and bands they disagree.",
-            "So a match by meter is the beginning. A frame of a grey card under each lamp is the "
-            "end of it.",
-        ],
+        text=TEXT,
         sentence=_sentence(answers, percent),
         table=LessonTable(
             f"A grey card and two skins under {one.light}, {percent:.0f} % of the light",
@@ -121,18 +137,8 @@ def tell(asked: Mapping[str, str]) -> Told:
             "camera_b_rg_stops": other.bare_residual_rg_stops,
             "camera_b_bg_stops": other.bare_residual_bg_stops,
         },
-        look_for=[
-            "Move the slider: to the eye the grey stays as it is all the way. Skins may turn even "
-            "there, for skin picks out other wavelengths.",
-            "Compare the two cameras at 100 %: they need not even err to the same side.",
-            "The bands of camera B overlap, so that little in its raw is much in its picture.",
-        ],
-        tries=[
-            Preset("None of it: all agree", {"share": "0", "lamp": "FL4"}),
-            Preset("Half of it", {"share": "50", "lamp": "FL4"}),
-            Preset("A white LED", {"share": "100", "lamp": "LED-B3"}),
-            Preset("An LED of three colours", {"share": "100", "lamp": "LED-RGB1"}),
-        ],
+        look_for=LOOK_FOR,
+        tries=TRIES,
         chart=PatchRows(
             title=f"{one.light} as eye and cameras see it",
             rows=[

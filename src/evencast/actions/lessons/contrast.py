@@ -66,6 +66,26 @@ def question() -> Question:
     )
 
 
+CONTROLS = (RATIO,)
+TEXT = (
+    "A ratio compares the bright side of a face with the dark one, and two things are "
+    "called by that name.",
+    "Key to fill holds each light by itself against the other, as a meter reads them with "
+    "one lamp shaded. The other holds the two sides of the face against each other, and "
+    "the bright side gets both lights.",
+    "The smaller the ratio, the more it matters: say which one is meant.",
+)
+LOOK_FOR = (
+    "Both balls are called by the same ratio. The dark half of the left one is darker.",
+    "Move the slider up: from 8:1 on the two hardly differ.",
+)
+TRIES = (
+    Preset("2:1, where it matters most", {"ratio": "2"}),
+    Preset("4:1", {"ratio": "4"}),
+    Preset("8:1, where it hardly matters", {"ratio": "8"}),
+)
+
+
 def tell(asked: Mapping[str, str]) -> Told:
     """One ratio, two fills, two faces."""
     to_one = RATIO.read(asked)
@@ -73,14 +93,7 @@ def tell(asked: Mapping[str, str]) -> Told:
     apart = math.log2(second.fill_by_key_to_fill / first.fill_by_key_to_fill)
     return Told(
         controls=[RATIO.control(to_one)],
-        text=[
-            "A ratio compares the bright side of a face with the dark one, and two things are "
-            "called by that name.",
-            "Key to fill holds each light by itself against the other, as a meter reads them with "
-            "one lamp shaded. The other holds the two sides of the face against each other, and "
-            "the bright side gets both lights.",
-            "The smaller the ratio, the more it matters: say which one is meant.",
-        ],
+        text=TEXT,
         sentence=f"{say_ratio(to_one)} with a key of {KEY_LUX:.0f} lux is a fill of "
         f"{first.fill_by_key_to_fill:.0f} lux or of {second.fill_by_key_to_fill:.0f} lux, "
         f"{say_stops(apart)} apart.",
@@ -108,15 +121,8 @@ def tell(asked: Mapping[str, str]) -> Told:
             "sum_to_fill_stops": second.sum_to_fill_stops,
             "apart_stops": apart,
         },
-        look_for=[
-            "Both balls are called by the same ratio. The dark half of the left one is darker.",
-            "Move the slider up: from 8:1 on the two hardly differ.",
-        ],
-        tries=[
-            Preset("2:1, where it matters most", {"ratio": "2"}),
-            Preset("4:1", {"ratio": "4"}),
-            Preset("8:1, where it hardly matters", {"ratio": "8"}),
-        ],
+        look_for=LOOK_FOR,
+        tries=TRIES,
         chart=balls(to_one, (first, second)),
         notes=[
             ALONE,

@@ -72,6 +72,27 @@ def question() -> Question:
     )
 
 
+CONTROLS = (STRENGTH, LAMP)
+TEXT = (
+    "A sheet is printed with two numbers, and they were found on one lamp. Many dyes have "
+    "the same two numbers and part ways on another lamp.",
+    f"So {MEMBERS} spectra that all fit are put in front of the lamp. The middle is the "
+    "best guess; the band holds nine in ten.",
+    "Measure your sheet once, and the band is gone.",
+)
+LOOK_FOR = (
+    "On tungsten the strokes stand together: there the printed numbers hold. On the tube "
+    "the same strokes spread.",
+    "One measured stroke, somewhere inside the band: it need not be the middle.",
+)
+TRIES = (
+    Preset("A white LED", {"strength": "4", "lamp": "LED-B3"}),
+    Preset("Daylight: smooth, so narrow", {"strength": "4", "lamp": "daylight"}),
+    Preset("Sodium", {"strength": "4", "lamp": "HP1"}),
+    Preset("A weak sheet has a narrow band", {"strength": "1", "lamp": "FL4"}),
+)
+
+
 def tell(asked: Mapping[str, str]) -> Told:
     """One sheet known by its numbers, on two lamps; and the same sheet measured."""
     place, lamp = STRENGTH.read(asked), LAMP.read(asked)
@@ -84,13 +105,7 @@ def tell(asked: Mapping[str, str]) -> Told:
     ]
     return Told(
         controls=[STRENGTH.control(place), LAMP.control(lamp)],
-        text=[
-            "A sheet is printed with two numbers, and they were found on one lamp. Many dyes have "
-            "the same two numbers and part ways on another lamp.",
-            f"So {MEMBERS} spectra that all fit are put in front of the lamp. The middle is the "
-            "best guess; the band holds nine in ten.",
-            "Measure your sheet once, and the band is gone.",
-        ],
+        text=TEXT,
         sentence=_sentence(sheet, home, away),
         table=LessonTable(
             f"{sheet}, declared and measured",
@@ -113,17 +128,8 @@ def tell(asked: Mapping[str, str]) -> Told:
             "width_mired": width(away),
             "measured_shift_mired": shift_of(known),
         },
-        look_for=[
-            "On tungsten the strokes stand together: there the printed numbers hold. On the tube "
-            "the same strokes spread.",
-            "One measured stroke, somewhere inside the band: it need not be the middle.",
-        ],
-        tries=[
-            Preset("A white LED", {"strength": "4", "lamp": "LED-B3"}),
-            Preset("Daylight: smooth, so narrow", {"strength": "4", "lamp": "daylight"}),
-            Preset("Sodium", {"strength": "4", "lamp": "HP1"}),
-            Preset("A weak sheet has a narrow band", {"strength": "1", "lamp": "FL4"}),
-        ],
+        look_for=LOOK_FOR,
+        tries=TRIES,
         chart=StrokesChart(
             title=f"What {sheet} may do",
             rows=[

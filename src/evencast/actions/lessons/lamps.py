@@ -36,7 +36,6 @@ SERIES = Choice(
         Option("CTB", "CTB, blue"),
         Option("CTO", "CTO, orange"),
         Option("straw", "straw, a yellower orange"),
-        Option("minus green", "minus green, magenta"),
     ),
     "CTB",
 )
@@ -89,6 +88,26 @@ def question() -> Question:
     )
 
 
+CONTROLS = (SERIES, STRENGTH)
+TEXT = (
+    "No sheet has a shift of its own. It takes its share of each wavelength, and what that "
+    "does depends on which wavelengths are there.",
+    "On smooth light, tungsten and daylight, the name of the sheet is nearly right. On "
+    "LED and tubes it turns green or magenta as well; on sodium it fails.",
+    "The band is what sheets of that name may do: the odder the lamp, the wider.",
+)
+LOOK_FOR = (
+    "Bare, every grey is neutral or nearly so: the camera is balanced to each lamp's own "
+    "Kelvin. All that differs on the right is what one and the same sheet did.",
+    "Look for the lamp whose grey leaves the line from orange to blue.",
+)
+TRIES = (
+    Preset("Orange", {"series": "CTO", "strength": "4"}),
+    Preset("Half blue", {"series": "CTB", "strength": "2"}),
+    Preset("Straw beside orange", {"series": "straw", "strength": "4"}),
+)
+
+
 def tell(asked: Mapping[str, str]) -> Told:
     """Shift, green, loss and band of one sheet on each lamp."""
     place, series = STRENGTH.read(asked), SERIES.read(asked)
@@ -96,13 +115,7 @@ def tell(asked: Mapping[str, str]) -> Told:
     every = [(lamp, on(lamp, sheet), seen(lamp, sheet)) for lamp in LAMPS]
     return Told(
         controls=[SERIES.control(series), STRENGTH.control(place)],
-        text=[
-            "No sheet has a shift of its own. It takes its share of each wavelength, and what that "
-            "does depends on which wavelengths are there.",
-            "On smooth light, tungsten and daylight, the name of the sheet is nearly right. On "
-            "LED and tubes it turns green or magenta as well; on sodium it fails.",
-            "The band is what sheets of that name may do: the odder the lamp, the wider.",
-        ],
+        text=TEXT,
         sentence=_sentence(sheet, every),
         table=LessonTable(
             f"{sheet} on five lamps",
@@ -120,17 +133,8 @@ def tell(asked: Mapping[str, str]) -> Told:
             ],
         ),
         numbers=_numbers(every),
-        look_for=[
-            "Bare, every grey is neutral or nearly so: the camera is balanced to each lamp's own "
-            "Kelvin. All that differs on the right is what one and the same sheet did.",
-            "Look for the lamp whose grey leaves the line from orange to blue.",
-        ],
-        tries=[
-            Preset("Orange", {"series": "CTO", "strength": "4"}),
-            Preset("Half blue", {"series": "CTB", "strength": "2"}),
-            Preset("Straw beside orange", {"series": "straw", "strength": "4"}),
-            Preset("Minus green warms tungsten", {"series": "minus green", "strength": "2"}),
-        ],
+        look_for=LOOK_FOR,
+        tries=TRIES,
         chart=PatchRows(
             title=f"{sheet} on five lamps",
             rows=[

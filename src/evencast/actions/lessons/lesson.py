@@ -17,6 +17,7 @@ from evencast.actions.lessons import (
     pair,
     ruler,
 )
+from evencast.actions.lessons.asked import Choice, Slider
 from evencast.actions.lessons.told import Chart, Told
 from evencast.errors import EvencastError
 from evencast.quantities import listed
@@ -44,6 +45,11 @@ class Lesson:
     def tell(self) -> Callable[[Mapping[str, str]], Told]:
         """What it makes of a setting."""
         return self.made.tell  # type: ignore[no-any-return]
+
+    @property
+    def controls(self) -> tuple[Slider | Choice, ...]:
+        """What it can be set to."""
+        return self.made.CONTROLS  # type: ignore[no-any-return]
 
 
 LESSONS = (
@@ -77,13 +83,13 @@ def lesson(slug: str, asked: Mapping[str, str]) -> tuple[LessonAnswer, Chart]:
         title=found.title,
         about=found.about,
         question=_guessed(_question(found.slug), asked.get("guess", "").strip()),
-        text=told.text,
+        text=list(told.text),
         controls=told.controls,
         sentence=told.sentence,
         table=told.table,
         numbers=told.numbers,
-        look_for=told.look_for,
-        tries=told.tries,
+        look_for=list(told.look_for),
+        tries=list(told.tries),
         notes=told.notes,
         cautions=told.cautions,
     )

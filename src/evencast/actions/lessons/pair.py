@@ -50,6 +50,19 @@ def question() -> Question:
     )
 
 
+CONTROLS = (STRENGTH,)
+LOOK_FOR = (
+    "The upper half is a daylight picture, the lower half a tungsten one: in each only one "
+    "lamp needs a sheet at all.",
+    "Look at the second half of each pair: darker is what the sheet takes.",
+)
+TRIES = (
+    Preset("No sheet", {"strength": "0"}),
+    Preset("Half: both lamps still differ, less", {"strength": "3"}),
+    Preset("Full", {"strength": "5"}),
+)
+
+
 def tell(asked: Mapping[str, str]) -> Told:
     """Tungsten through blue and daylight through orange, at 3200 K and at 5600 K."""
     place = STRENGTH.read(asked)
@@ -87,16 +100,8 @@ def tell(asked: Mapping[str, str]) -> Told:
             ],
         ),
         numbers=_numbers(pictures),
-        look_for=[
-            "The upper half is a daylight picture, the lower half a tungsten one: in each only one "
-            "lamp needs a sheet at all.",
-            "Look at the second half of each pair: darker is what the sheet takes.",
-        ],
-        tries=[
-            Preset("No sheet", {"strength": "0"}),
-            Preset("Half: both lamps still differ, less", {"strength": "3"}),
-            Preset("Full", {"strength": "5"}),
-        ],
+        look_for=LOOK_FOR,
+        tries=TRIES,
         chart=PatchRows(
             title="Tungsten and daylight at both balances",
             rows=[

@@ -72,6 +72,20 @@ def question() -> Question:
     )
 
 
+CONTROLS = (LAMP, SHEET)
+LOOK_FOR = (
+    "On the upper ruler the sheet grows and shrinks as the lamp moves; on the lower one "
+    "it slides along and keeps its length.",
+    "It keeps it nearly, not exactly: even among whites the spectrum behind the sheet changes.",
+)
+TRIES = (
+    Preset("A weak household bulb", {"lamp": "2700", "sheet": "full CTB"}),
+    Preset("The same blue on daylight", {"lamp": "5600", "sheet": "full CTB"}),
+    Preset("Orange on the sun", {"lamp": "5600", "sheet": "full CTO"}),
+    Preset("Orange on blue sky", {"lamp": "10000", "sheet": "full CTO"}),
+)
+
+
 def tell(asked: Mapping[str, str]) -> Told:
     """The sheet on both rulers, for this lamp and three others."""
     lamp_k, sheet = LAMP.read(asked), SHEET.read(asked)
@@ -86,8 +100,8 @@ def tell(asked: Mapping[str, str]) -> Told:
     return Told(
         controls=[LAMP.control(lamp_k), SHEET.control(sheet)],
         text=[
-            f"Kelvin is a bad ruler for light: 500 K more is {_step(2700.0):.0f} mired on a bulb of "
-            f"2700 K, plain to see, and {_step(10_000.0):.0f} on a sky of 10 000 K, hardly there.",
+            f"Kelvin is a bad ruler for light: 500 K more is {_step(2700.0):.0f} mired on a bulb "
+            f"of 2700 K, plain to see, and {_step(10_000.0):.0f} on a sky of 10 000 K.",
             "Mired is a million divided by Kelvin, and equal steps of it look about equal.",
             "So a sheet has about one length in mired wherever the lamp stands, and a different "
             "one in Kelvin each time: add and subtract mired, never Kelvin.",
@@ -108,18 +122,8 @@ def tell(asked: Mapping[str, str]) -> Told:
             "shift_mired": shift,
             "named_shift_mired": named,
         },
-        look_for=[
-            "On the upper ruler the sheet grows and shrinks as the lamp moves; on the lower one "
-            "it slides along and keeps its length.",
-            "It keeps it nearly, not exactly: even among whites the spectrum behind the sheet "
-            "changes.",
-        ],
-        tries=[
-            Preset("A weak household bulb", {"lamp": "2700", "sheet": "full CTB"}),
-            Preset("The same blue on daylight", {"lamp": "5600", "sheet": "full CTB"}),
-            Preset("Orange on the sun", {"lamp": "5600", "sheet": "full CTO"}),
-            Preset("Orange on blue sky", {"lamp": "10000", "sheet": "full CTO"}),
-        ],
+        look_for=LOOK_FOR,
+        tries=TRIES,
         chart=RulersChart(
             f"{sheet} on a ruler in Kelvin and on one in mired", sheet, tuple(slides)
         ),
@@ -185,10 +189,12 @@ def _row(lamp: str, sheet: str) -> list[str]:
 
 
 def _real(sheet: str) -> str:
-    told = [
-        f"{say_shift(shift_of(on(each, sheet)))} on {on(each, sheet).light.name}" for each in REAL
-    ]
+    told = [f"{say_shift(shift_of(seen))} on {seen.light.name}" for seen in _on_real(sheet)]
     return (
-        f"Real lamps are not on the ruler. By name {sheet} does {abs(named_shift(sheet)):.0f} "
-        f"mired; it does {' and '.join(told)}: a shift belongs to a sheet in front of a lamp."
+        f"Real lamps are not on the ruler. By name {sheet} is {say_shift(named_shift(sheet))}; "
+        f"it is {' and '.join(told)}: a shift belongs to a sheet in front of a lamp."
     )
+
+
+def _on_real(sheet: str) -> list[Looks]:
+    return [on(each, sheet) for each in REAL]

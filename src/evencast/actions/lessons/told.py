@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, field
 from typing import Protocol
 
@@ -21,12 +22,12 @@ class Told:
     """One setting of a lesson: as `LessonAnswer`, and the numbers as they are drawn."""
 
     controls: list[Control]
-    text: list[str]
+    text: Sequence[str]
     sentence: str
     table: LessonTable
     numbers: dict[str, float | None]
-    look_for: list[str]
-    tries: list[Preset]
+    look_for: Sequence[str]
+    tries: Sequence[Preset]
     chart: Chart
     notes: list[str] = field(default_factory=list)
     cautions: list[str] = field(default_factory=list)

@@ -10,7 +10,7 @@ from io import BytesIO
 from pathlib import Path
 
 from evencast.errors import EvencastError
-from evencast.store.files import make_folder, refuse_if_there, write_bytes
+from evencast.store.files import make_folder, read_bytes, refuse_if_there, write_bytes
 
 MOST_DOCUMENT_BYTES = 128 * 1024 * 1024
 MOST_BYTES = 1024 * 1024 * 1024
@@ -27,8 +27,7 @@ def files_at(path: Path, *, without: Path | None = None) -> tuple[dict[str, byte
     """The files of a folder or a .zip; see `files_of_folder` and `files_of_zip`."""
     if path.suffix.casefold() != ".zip" or not path.is_file():
         return files_of_folder(path, without=without)
-    check_size(str(path), path.stat().st_size, most_bytes=MOST_BYTES)
-    return files_of_zip(_read(path), where=path.name)
+    return files_of_zip(read_bytes(path, most_bytes=MOST_BYTES), where=path.name)
 
 
 def files_of_folder(
@@ -52,9 +51,8 @@ def files_of_folder(
         if _is_of_a_system(name) or path.is_symlink() or not path.is_file():
             left_out.append(name)
             continue
-        size = path.stat().st_size
-        room.take(name, size)
-        found[name] = _read(path)
+        room.take(name, path.stat().st_size)
+        found[name] = read_bytes(path, most_bytes=MOST_DOCUMENT_BYTES)
     return found, left_out
 
 
@@ -68,17 +66,6 @@ def _walked(folder: Path, without: Path | None) -> list[Path]:
         else:
             found.append(path)
     return found
-
-
-def _read(path: Path) -> bytes:
-    try:
-        return path.read_bytes()
-    except OSError as error:
-        raise EvencastError(
-            f"cannot be read: {error.strerror}",
-            where=str(path),
-            remedy="Check that you may read it.",
-        ) from error
 
 
 def files_of_zip(content: bytes, *, where: str) -> tuple[dict[str, bytes], list[str]]:
@@ -206,12 +193,11 @@ class _Room:
         )
 
 
-def check_size(where: str, size_bytes: int, *, most_bytes: int | None = None) -> None:
-    """Raises EvencastError where a file is larger than a document, or than so much, may be."""
-    most_bytes = MOST_DOCUMENT_BYTES if most_bytes is None else most_bytes
-    if size_bytes > most_bytes:
+def check_size(where: str, size_bytes: int) -> None:
+    """Raises EvencastError where a document is larger than one may be."""
+    if size_bytes > MOST_DOCUMENT_BYTES:
         raise EvencastError(
-            f"is larger than {most_bytes >> 20} MiB",
+            f"is larger than {MOST_DOCUMENT_BYTES >> 20} MiB",
             where=where,
             remedy="Check that it is the right file.",
         )

@@ -43,7 +43,7 @@ class Checkouts:
         try:
             for name, sha256 in digests.items():
                 self._place(building / name, sha256, content)
-            with suppress(FileExistsError, OSError):
+            with suppress(OSError):
                 building.rename(folder)  # where another was quicker, its folder is the same
         finally:
             shutil.rmtree(building, ignore_errors=True)

@@ -3,14 +3,17 @@
 from __future__ import annotations
 
 import sqlite3
+from collections.abc import Sequence
 from contextlib import closing, suppress
 from datetime import datetime
+
+import sqlalchemy as sa
 
 from evencast.errors import EvencastError
 from evencast.store.library import backups, checking, restoring, shelf
 from evencast.store.library.database import Database
 from evencast.store.library.disk import drop_unfinished
-from evencast.store.library.edits import Edits
+from evencast.store.library.edits import Edit, Edits
 from evencast.store.library.faults import Damaged, explained
 from evencast.store.library.migrations.versions.v0001_documents import APPLICATION_ID
 from evencast.store.library.place import DATABASE, Place
@@ -59,10 +62,17 @@ def _catch_up(database: Database) -> None:
         last = shelf.last_change(connection)
         following = edits.following(last)
         if following:
-            restoring.put_back(connection, [edit.path for edit in following])
+            _put_back(connection, following)
             last = following[-1].last
         if max(edits.last(), _newest_backup(database.place)) > last:
             raise Damaged(f"it ends with change {last}, and later ones were saved")
+
+
+def _put_back(connection: sa.Connection, following: Sequence[Edit]) -> None:
+    try:
+        restoring.put_back(connection, [edit.path for edit in following])
+    except EvencastError as error:
+        raise Damaged(f"it lacks {error.where}, which {error.what}") from error
 
 
 def _newest_backup(place: Place) -> int:
@@ -101,6 +111,13 @@ def _refuse_foreign(place: Place) -> None:
 
 
 def _set_aside(place: Place, damage: str, *, at: datetime) -> EvencastError:
+    if place.folder is None:
+        return EvencastError(
+            f"the database is damaged ({damage}); nothing was touched",
+            where=place.shown,
+            remedy="Restore it from its server's own backup; or name an empty database in "
+            f"EVENCAST_LIBRARY. {_offer(place)}",
+        )
     with explained(place.shown):
         folder = restoring.set_aside(place, place.database_files(), at=at)
     return EvencastError(

@@ -20,7 +20,7 @@ from evencast.store.library.archive import Archive
 from evencast.store.library.database import Database
 from evencast.store.library.disk import sync_folder, unused, written_whole
 from evencast.store.library.edits import Edits
-from evencast.store.library.faults import explained
+from evencast.store.library.faults import Damaged, explained
 from evencast.store.library.place import Place, place_of, stamp
 
 
@@ -66,12 +66,19 @@ def restore(place: Place, backup: Path | None, *, at: datetime) -> Restored:
     Raises  EvencastError where there is none that can be trusted, where another program has the
             library open, or where a database on a server is not empty; nothing is changed then
     """
-    with explained(place.shown):
-        chain = _chain(place, backup)
-        if place.folder is None:
-            return _on_server(place, chain)
-        _refuse_in_use(place)
-        return _in_folder(place, chain, at=at)
+    try:
+        with explained(place.shown):
+            chain = _chain(place, backup)
+            if place.folder is None:
+                return _on_server(place, chain)
+            _refuse_in_use(place)
+            return _in_folder(place, chain, at=at)
+    except Damaged as damage:
+        raise EvencastError(
+            f"what was put back does not hold together ({damage}); nothing was changed",
+            where=place.shown,
+            remedy="Restore to another disk, named in EVENCAST_LIBRARY: this one may be failing.",
+        ) from damage
 
 
 def _chain(place: Place, backup: Path | None) -> _Chain:

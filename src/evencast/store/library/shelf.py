@@ -71,7 +71,6 @@ def documents(
     *,
     bundle: int | None = None,
     name: str | None = None,
-    id: int | None = None,
     kind: Kind | None = None,
     with_removed: bool = False,
 ) -> list[Document]:
@@ -89,7 +88,6 @@ def documents(
     for column, wanted in (
         (schema.document.c.bundle_id, bundle),
         (schema.document.c.name, name),
-        (schema.document.c.id, id),
         (schema.entry.c.kind, kind),
     ):
         if wanted is not None:

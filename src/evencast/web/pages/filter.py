@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from evencast.actions.card.said import as_sentence
+from evencast.actions.card.facts import as_sentence
 from evencast.actions.card.words import say_turn
 from evencast.actions.editing.document import KIT
 from evencast.actions.editing.fields import shown_fields

@@ -6,8 +6,8 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from urllib.parse import quote
 
+from evencast.actions.card.facts import as_sentence, facts, say_evidence
 from evencast.actions.card.papers import ROLE_NAMES
-from evencast.actions.card.said import as_sentence, evidence, facts
 from evencast.actions.editing.document import KIT
 from evencast.actions.filter_page import Shown, shown
 from evencast.actions.kit import LoadedKit, load_kit
@@ -191,7 +191,7 @@ def filter_row(each: Shown, number: int, plan: int | None) -> FilterRow:
         curve=each.curve,
         known_by=KNOWN_BY[way_of(entry)],
         origin="" if each.facts is None else as_sentence(each.facts.origin),
-        evidence=[] if each.facts is None else evidence(each.facts),
+        evidence=[] if each.facts is None else say_evidence(each.facts),
         note=entry.note or "",
         stock=stock,
         counted=sum(one.count for one in stock) if stock else None,

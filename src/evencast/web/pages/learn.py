@@ -181,7 +181,7 @@ def _steps(answer: LessonAnswer) -> tuple[LearnLink | None, LearnLink | None]:
         LearnLink(text, _address(answer.slug, values, guess=SHOW, view="projector"))
         for text, values in [
             ("The answer", start.values),
-            *((each.text, each.values) for each in answer.tries),
+            *((each.text, each.values) for each in answer.tries if each.values != start.values),
         ]
     ]
     here = _address(answer.slug, answer.values, guess=SHOW, view="projector")
@@ -189,7 +189,7 @@ def _steps(answer: LessonAnswer) -> tuple[LearnLink | None, LearnLink | None]:
         return None, LearnLink("The answer", here)
     places = [place for place, each in enumerate(walk) if each.address == here]
     if not places:
-        return walk[0], walk[2]
+        return walk[0], walk[2] if len(walk) > 2 else None
     place = places[0]
     return walk[place - 1], walk[place + 1] if place + 1 < len(walk) else None
 

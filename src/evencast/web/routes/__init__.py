@@ -15,6 +15,10 @@ PARTS = (
     "kit",
     "handouts",
     "plan",
+    "plan_lights",
+    "plan_job",
+    "plan_solve",
+    "plan_history",
     "learn",
     "live",
 )

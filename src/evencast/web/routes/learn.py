@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from inspect import Parameter, Signature
 from typing import Annotated, Any
 
-from fastapi import APIRouter, Depends, Request
+from fastapi import APIRouter, Query, Request
 from starlette.responses import HTMLResponse, Response
 
-from evencast.actions.lessons.worksheet import worksheet, worksheet_pdf
+from evencast.actions.lessons.asked import Choice, Slider
+from evencast.actions.lessons.lesson import LESSONS, SHOW, Lesson
+from evencast.actions.lessons.worksheet import PAPERS, worksheet, worksheet_pdf
 from evencast.results.lessons import WorksheetAnswer
 from evencast.web.asked import ThePerson
 from evencast.web.pages.frame import frame
@@ -28,24 +32,8 @@ REFUSED: dict[int | str, dict[str, Any]] = {
 }
 
 
-def _asked(
-    lamp: str = "",
-    sheet: str = "",
-    balance: str = "",
-    light: str = "",
-    strength: str = "",
-    duv: str = "",
-    tube: str = "",
-    share: str = "",
-    series: str = "",
-    ratio: str = "",
-    guess: str = "",
-) -> dict[str, str]:
-    """The setting of a lesson as it stands in its address; each lesson has some of these."""
-    return dict(locals())
-
-
-Asked = Annotated[dict[str, str], Depends(_asked)]
+DATE: dict[str, Any] = {"anyOf": [{"format": "date"}, {"maxLength": 0}]}
+GUESS = ("guess", "", {"enum": ["", "a", "b", "c", SHOW]})
 
 
 @router.get("", include_in_schema=False)
@@ -73,7 +61,11 @@ def worksheet_json() -> WorksheetAnswer:
 
 
 @router.get("/worksheet.pdf", responses=REFUSED, response_class=Response)
-def worksheet_file(paper: str = "a4", date: str = "", answers: str = "no") -> Response:
+def worksheet_file(
+    paper: Annotated[str, Query(json_schema_extra={"enum": list(PAPERS)})] = "a4",
+    date: Annotated[str, Query(json_schema_extra=DATE)] = "",
+    answers: Annotated[str, Query(json_schema_extra={"enum": ["yes", "no"]})] = "no",
+) -> Response:
     """The worksheet to print."""
     made = worksheet_pdf(paper=paper, date=date, answers=answers)
     return Response(
@@ -83,27 +75,57 @@ def worksheet_file(paper: str = "a4", date: str = "", answers: str = "no") -> Re
     )
 
 
-@router.get("/{slug}.json", responses=REFUSED)
-def lesson_json(slug: str, asked: Asked) -> LessonPage:
-    """One lesson at a setting."""
-    return lesson_page(slug, asked)
+def _twin(each: Lesson) -> Callable[..., LessonPage]:
+    """The twin of a lesson's page, which declares what this lesson can be set to."""
+
+    def twin(**asked: str) -> LessonPage:
+        return lesson_page(each.slug, asked)
+
+    declared = [(control.name, _start(control), _schema(control)) for control in each.controls]
+    parameters = [
+        Parameter(
+            name,
+            Parameter.KEYWORD_ONLY,
+            default=start,
+            annotation=Annotated[str, Query(json_schema_extra=schema)],
+        )
+        for name, start, schema in (*declared, GUESS)
+    ]
+    setattr(twin, "__signature__", Signature(parameters))  # noqa: B010
+    twin.__name__ = f"learn_{each.slug}"
+    twin.__doc__ = f"{each.title}: {each.about}"
+    return twin
+
+
+def _start(control: Slider | Choice) -> str:
+    """Where it stands when nothing is asked."""
+    return f"{control.start:g}" if isinstance(control, Slider) else control.start
+
+
+def _schema(control: Slider | Choice) -> dict[str, Any]:
+    """What may stand in the address, for a description of it."""
+    if isinstance(control, Slider):
+        return {"type": "number", "minimum": control.low, "maximum": control.high}
+    return {"enum": [option.key for option in control.options]}
+
+
+for _each in LESSONS:
+    router.add_api_route(f"/{_each.slug}.json", _twin(_each), responses=REFUSED)
 
 
 @router.get("/{slug}", include_in_schema=False)
-def one_lesson(
-    request: Request, person: ThePerson, slug: str, asked: Asked, view: str = ""
-) -> HTMLResponse:
+def one_lesson(request: Request, person: ThePerson, slug: str, view: str = "") -> HTMLResponse:
     """One lesson at a setting, as a page or for a class."""
-    around = frame(person, f"{ROOT}/{slug}")
+    around, asked = frame(person, f"{ROOT}/{slug}"), request.query_params
     if checked_view(view) == "projector":
         return page(request, "learn/projector.html", around, projector_page(slug, asked))
     return page(request, "learn/lesson.html", around, lesson_page(slug, asked))
 
 
 @router.get("/{slug}/live", include_in_schema=False)
-def live_part(request: Request, person: ThePerson, slug: str, asked: Asked) -> HTMLResponse:
+def live_part(request: Request, person: ThePerson, slug: str) -> HTMLResponse:
     """What changes in a lesson as its sliders move."""
-    content = lesson_page(slug, asked)
+    content = lesson_page(slug, request.query_params)
     reply = page(request, "learn/live.html", frame(person, f"{ROOT}/{slug}"), content)
     reply.headers["hx-replace-url"] = content.address
     return reply

@@ -36,6 +36,7 @@ def grey_sheet(stops: float, role: str = "ND") -> Filter:
         ("daylight", "double CTO", "warms daylight twice the way to tungsten"),
         ("tungsten", "full CTO", "warms tungsten by 1"),  # nothing to lead it to
         ("FL2", "half CTB", "cools cool white tube FL2 all the way to daylight, 4220 K"),
+        ("low-pressure sodium", "full CTB", "hardly changes the colour of low-pressure sodium: no"),
         ("tungsten", "deep green", "turns tungsten green: so strong a colour"),
         ("daylight", "ND 0.6", "takes 2 stops and keeps the colour"),
         ("daylight", "light frost", "spreads the light; takes 1/3 stop to 2/3 stop by beam"),
@@ -74,6 +75,8 @@ def test_use_at_a_balance_says_what_is_left() -> None:
     assert re.fullmatch(
         r"At 3200 K it makes daylight as warm as the balance, and clearly green is left\.", use[0]
     )
+    use = told(before("low-pressure sodium", "full CTB"), BALANCES).use
+    assert use[0] == "At 3200 K low-pressure sodium stays 270 mired warm: leave it out."
     weak = Filter("weak", "correction", FLAT * np.linspace(0.9, 0.86, 81), measured=True)
     use = told(numbers(builtin("tungsten"), weak), BALANCES).use
     assert use[0] == "At 3200 K tungsten is near the balance with it and without: leave it out."
