@@ -42,6 +42,11 @@ class Opened:
     path: Path
 
     @property
+    def root(self) -> Path:
+        """The folder of its bundle."""
+        return self.path.parents[self.document.name.count("/")]
+
+    @property
     def text(self) -> str:
         """Of a plan, a kit or a table; begins with U+FEFF where the file has a byte order mark."""
         return self.revision.content.decode()
@@ -119,7 +124,7 @@ class Desk:
         """A plan as it hangs, worked out once for each state of its bundle."""
 
         def made() -> Standing:
-            with confined(opened.path.parent):
+            with confined(opened.root):
                 return Standing(opened.path, setup=setup)
 
         return self.warm(("standing", opened.path, setup), made)

@@ -76,7 +76,7 @@ def set_spot(
     if not new_name:
         wrong["name"] = "A spot needs a name. Write what it is called, as in her left cheek."
     if wrong:
-        raise Refused(wrong, [])
+        raise Refused(PLAN.where, wrong, [])
     data = opened(PLAN, text)
     spot = {"name": new_name, "role": keys.get("role", "")}
     listed = [{"name": light, **keys_of} for light, keys_of in given.items()]
@@ -122,5 +122,5 @@ def _checked(text: str, changes: list[tuple[Path, Any]], said: str, name: str) -
                 others.append(each)
             else:
                 at[key] = f"{each.message}. {each.remedy}"
-        raise Refused(at, others) from None
+        raise Refused(PLAN.where, at, others) from None
     return Edited(edited, said, name, problems)

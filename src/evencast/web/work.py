@@ -20,6 +20,7 @@ _latest: dict[tuple[Path, str | None], Job] = {}
 
 def hand_out(
     path: Path,
+    root: Path,
     setup: str | None,
     wishes: Wishes,
     kinds: Sequence[str],
@@ -30,10 +31,11 @@ def hand_out(
     """Hand-outs of a plan, each there to be opened as soon as it is made, its pages as pictures
     right after it.
 
-    path   : of the plan, its bundle beside it; never the same for another content
+    path   : of the plan; never the same for another content
+    root   : the folder of its bundle, which nothing is read beside
     folder : where they go
     """
-    with confined(path.parent):
+    with confined(root):
         ready = replace(_solved(path, setup, wishes, progress), wishes=wishes, progress=progress)
         warned = [problem for part in ready.parts for problem in part.answer.problems]
         for number, kind in enumerate(kinds):
@@ -44,6 +46,7 @@ def hand_out(
 
 def refer(
     path: Path,
+    root: Path,
     wanted: Wanted,
     wishes: Wishes,
     folder: Path,
@@ -51,7 +54,7 @@ def refer(
     progress: Progress,
 ) -> None:
     """The reference of a kit and what goes with it, likewise."""
-    with confined(path.parent):
+    with confined(root):
         answer, named = documents(path, wanted=wanted, wishes=wishes, progress=progress)
     for kind in wanted.kinds:
         _put(folder, kind, [made for of, made in named if of == kind], answer.problems)

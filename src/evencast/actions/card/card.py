@@ -87,13 +87,7 @@ def documents(
     """
     kinds = _chosen(wanted.kinds, KINDS, "--as", "document")
     forms = _chosen(wanted.forms or ["pdf"], FORMS, "--form", "form")
-    checked_date(wishes.date)
-    asked = Asked(
-        light=resolve.light(wanted.light) if wanted.light else None,
-        balances_k=_balances(wanted.balances),
-        camera=_camera(wanted.camera),
-        only=wanted.only,
-    )
+    asked = check(wanted, wishes)
     intro = _paragraphs(wanted.intro)
     with one_core_products():
         kit = load_kit(path)
@@ -115,6 +109,20 @@ def documents(
         found_here = _documents(kind, answer, found.shots, intro, forms, wishes)
         made += [(kind, each) for each in found_here]
     return answer, made
+
+
+def check(wanted: Wanted, wishes: Wishes) -> Asked:
+    """What is asked of every filter.
+
+    Raises  EvencastError for a date, a light, a balance or a camera that is none
+    """
+    checked_date(wishes.date)
+    return Asked(
+        light=resolve.light(wanted.light) if wanted.light else None,
+        balances_k=_balances(wanted.balances),
+        camera=_camera(wanted.camera),
+        only=wanted.only,
+    )
 
 
 def _documents(

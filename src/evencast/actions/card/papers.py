@@ -7,10 +7,9 @@ from itertools import groupby
 from typing import Any
 
 from evencast.actions.card.explained import LIMITED, how_to_read
+from evencast.actions.card.facts import as_sentence, facts, say_elsewhere, say_evidence
 from evencast.actions.card.frames import Shot, Shots
 from evencast.actions.card.lesson import nearest_picture
-from evencast.actions.card.said import as_sentence, evidence, facts
-from evencast.actions.card.words import say_turn
 from evencast.handouts.test_frame import (
     frame_svg,
     has_limited,
@@ -115,14 +114,14 @@ def _any_limited(answer: CardAnswer) -> bool:
 
 def _entry(row: CardRow) -> dict[str, Any]:
     todo = [*row.use, *row.limits]
-    about = [row.origin, *evidence(row)]
+    about = [row.origin, *say_evidence(row)]
     length = sum(map(len, (row.name, row.note, row.purpose, *todo, *about)))
     return {
         "name": row.name,
         "purpose": as_sentence(row.purpose),
         "facts": facts(row),
         "todo": todo,
-        "elsewhere": _elsewhere(row),
+        "elsewhere": say_elsewhere(row),
         "about": " · ".join(about),
         "note": row.note,
         "notes": row.notes,
@@ -217,19 +216,6 @@ def _shown_words(row: CardRow, picture: CardPicture) -> str:
         f"Computed: grey card, light and dark skin, camera at {picture.balance_k:.0f} K, "
         f"{row.light}"
     )
-
-
-def _elsewhere(row: CardRow) -> str:
-    told = [
-        f"on {each.light} "
-        + (
-            "no colour temperature"
-            if each.shift_mired is None
-            else f"{say_turn(each.shift_mired)}, {say_stops(each.loss_stops)}"
-        )
-        for each in row.elsewhere
-    ]
-    return "; ".join(told)
 
 
 def _cautions(rows: Sequence[CardRow]) -> list[str]:

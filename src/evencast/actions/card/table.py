@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
-from evencast.actions.card.said import evidence
+from evencast.actions.card.facts import say_evidence
 from evencast.handouts.spreadsheet import csv_bytes
 from evencast.results.card import CardAnswer, CardRow
 
@@ -51,6 +51,6 @@ _COLUMNS: tuple[tuple[str, Any], ...] = (
     ("filtered_duv", lambda row: row.filtered_duv),
     ("what_to_do", lambda row: " ".join([*row.use, *row.limits])),
     ("origin", lambda row: row.origin),
-    ("evidence", lambda row: "; ".join(evidence(row))),
+    ("evidence", lambda row: "; ".join(say_evidence(row))),
     ("note", lambda row: row.note),
 )

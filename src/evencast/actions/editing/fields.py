@@ -3,13 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 from typing import Any
 
 from evencast.actions.editing.document import PLAN, Data, Sort, is_named, opened
 from evencast.actions.editing.forms import is_length, length_name
 from evencast.actions.editing.values import change_of
-from evencast.errors import EvencastError, Problem
+from evencast.errors import DocumentErrors, EvencastError, Problem
 from evencast.plan.edit import Path, with_values
 from evencast.plan.part import MM_PER_UNIT
 from evencast.results.editing import Edited
@@ -17,16 +16,17 @@ from evencast.results.editing import Edited
 MOST_SAID = 4
 
 
-@dataclass(frozen=True, slots=True)
-class Refused(Exception):  # noqa: N818 - it says what became of the form
+class Refused(DocumentErrors):
     """A form that cannot be taken.
 
     at     : what is wrong, by the field it stands in
     others : what is wrong with the document then, and with no field of the form
     """
 
-    at: Mapping[str, str]
-    others: Sequence[Problem]
+    def __init__(self, where: str, at: Mapping[str, str], others: Sequence[Problem]) -> None:
+        problems = [Problem("error", name, told, "Mend that field.") for name, told in at.items()]
+        super().__init__(where, [*problems, *others])
+        self.at, self.others = dict(at), list(others)
 
 
 def shown_fields(
@@ -68,7 +68,7 @@ def set_fields(text: str, path: Path, fields: Mapping[str, str], *, sort: Sort =
         if changes:
             said.append(told)
     if wrong:
-        raise Refused(wrong, [])
+        raise Refused(sort.where, wrong, [])
     return _checked(sort, text, edited, list(fields), _together(said), title)
 
 
@@ -88,7 +88,7 @@ def _checked(
                 others.append(each)
             else:
                 at[name] = f"{each.message}. {each.remedy}"
-        raise Refused(at, others)
+        raise Refused(sort.where, at, others)
     return Edited(edited, said, title, new)
 
 

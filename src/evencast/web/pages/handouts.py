@@ -10,6 +10,7 @@ from pydantic import BaseModel, ConfigDict, Field
 from evencast.actions.handouts.handout import KINDS, check, chosen_kinds
 from evencast.actions.handouts.job import Wishes
 from evencast.errors import EvencastError
+from evencast.handouts.typeset import Paper
 from evencast.plan.document import sketch_plan
 from evencast.store.papers import key_of
 from evencast.web import work
@@ -118,13 +119,28 @@ def start(desk: Desk, opened: Opened, asked: HandoutsAsked) -> None:
     kinds = missing(desk, key, chosen_kinds(asked.only))
     if kinds:
         title = f"Hand-outs of {opened.document.title or opened.document.name}"
-        given = (opened.path, asked.setup or None, wishes, kinds, desk.papers.folder(key))
+        given = (
+            opened.path,
+            opened.root,
+            asked.setup or None,
+            wishes,
+            kinds,
+            desk.papers.folder(key),
+        )
         desk.jobs.start(title, subject(key, kinds), work.hand_out, *given)
 
 
 def root(number: int) -> str:
     """Path of the hand-outs of a plan."""
     return f"/plan/{number}/hand-outs"
+
+
+def paper_of(text: str) -> Paper:
+    """Raises EvencastError for a paper there is none of."""
+    papers: dict[str, Paper] = {"a4": "a4", "letter": "letter"}
+    if text in papers:
+        return papers[text]
+    raise EvencastError(f'"{text}" is no paper', where="paper", remedy="Choose a4 or letter.")
 
 
 def _filled(asked: HandoutsAsked) -> HandoutsAsked:
@@ -137,14 +153,10 @@ def _filled(asked: HandoutsAsked) -> HandoutsAsked:
 
 
 def _wishes(asked: HandoutsAsked) -> Wishes:
-    if asked.paper not in ("a4", "letter"):
-        raise EvencastError(
-            f'"{asked.paper}" is no paper', where="paper", remedy="Choose a4 or letter."
-        )
     return Wishes(
         date=asked.date,
         author=asked.author,
-        paper="a4" if asked.paper == "a4" else "letter",
+        paper=paper_of(asked.paper),
         address=asked.address,
         labels=asked.labels,
         label_start=asked.label_start,

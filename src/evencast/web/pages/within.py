@@ -7,7 +7,7 @@ import posixpath
 from evencast.errors import Problem
 from evencast.plan.syntax import parsed
 from evencast.store.library.values import Document
-from evencast.web.desk import Desk, Opened
+from evencast.web.desk import Desk
 from evencast.web.replies import Link
 
 
@@ -36,13 +36,13 @@ def plans_of(desk: Desk, kit: Document) -> dict[str, Document]:
     return found
 
 
-def plan_pages(desk: Desk, opened: Opened, here: str) -> tuple[Link, ...]:
+def plan_pages(desk: Desk, number: int, here: str) -> tuple[Link, ...]:
     """The pages of a plan.
 
     here : the name of the one that is shown
     """
-    number = opened.document.id
-    kit = kit_of(desk, opened.document, opened.text)
+    document = desk.document(number, "plan")
+    kit = kit_of(desk, document, desk.library.read(document).content.decode("utf-8-sig"))
     links = [("Plan", f"/plan/{number}")]
     links += [] if kit is None else [("Kit", f"/kit/{kit.id}?plan={number}")]
     links += [("Hand-outs", f"/plan/{number}/hand-outs"), ("History", f"/plan/{number}/history")]

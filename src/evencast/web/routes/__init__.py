@@ -9,6 +9,10 @@ from fastapi import APIRouter
 PARTS = (
     "jobs",
     "bundles",
+    "kit_stock",
+    "kit_history",
+    "reference",
+    "kit",
     "handouts",
     "plan",
     "plan_lights",

@@ -1,10 +1,10 @@
-"""The numbers of a filter in words: for paper and for a page, beside the same values."""
+"""The numbers of a filter in words: value, and band in brackets."""
 
 from __future__ import annotations
 
 from evencast.actions.card.words import say_factor, say_loss, say_percent, say_turn
 from evencast.quantities import say_duv, say_stops
-from evencast.results.card import FilterFacts
+from evencast.results.card import CardRow, FilterFacts
 from evencast.results.light import Band
 
 
@@ -69,8 +69,22 @@ def _ends(band: Band | None, name: str, form: str) -> str:
     return f" ({low} to {high})"
 
 
-def evidence(row: FilterFacts) -> list[str]:
-    """What the kit names as evidence, each on a line."""
+def say_elsewhere(row: CardRow) -> str:
+    """What the filter does to other lamps."""
+    told = [
+        f"on {each.light} "
+        + (
+            "no colour temperature"
+            if each.shift_mired is None
+            else f"{say_turn(each.shift_mired)}, {say_stops(each.loss_stops)}"
+        )
+        for each in row.elsewhere
+    ]
+    return "; ".join(told)
+
+
+def say_evidence(row: FilterFacts) -> list[str]:
+    """What the kit names as evidence, test frames aside."""
     return [
         ", ".join(part for part in (each.kind or "evidence", each.date, each.file) if part)
         for each in row.evidence
