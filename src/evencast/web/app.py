@@ -34,7 +34,7 @@ def create_app(desk: Desk, *, hosts: Collection[str]) -> FastAPI:
 
     @asynccontextmanager
     async def lifespan(_: FastAPI) -> AsyncIterator[None]:
-        await desk.live.open()
+        await desk.live.begin()
         desk.jobs.warm()
         yield
         await desk.live.close()
