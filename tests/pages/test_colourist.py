@@ -161,6 +161,20 @@ def test_a_camera_that_cannot_be_read_keeps_no_sheet_from_being_made(
     assert {each["camera_residual_rg_stops"] for each in rows} == {""}
 
 
+def test_a_sheet_that_nobody_knows_keeps_no_sheet_from_being_made(tmp_path: Path) -> None:
+    """It is told by its name, and that its numbers are not worked out."""
+    path = jobs.rich_plan(tmp_path)
+    text = path.read_text("utf-8").replace('["half CTO"]', '["a blue curtain"]')
+    path.write_text(text, "utf-8")
+    job = jobs.made_job(path)
+    made = colourist.made(job)[0]
+    assert any('"a blue curtain"' in each.message for each in made.problems)
+    assert "rigged: a blue curtain not worked out" in text_of(made.content)
+    _, rows = files(job)
+    assert (rows[0]["rigged_filters"], rows[0]["rigged_residual_mired"]) == ("a blue curtain", "")
+    assert rows[0]["filters"] == "half CTO"
+
+
 def test_times_without_an_offset_and_another_balance_are_told(rich: Job, tmp_path: Path) -> None:
     pdf, _ = colourist.made(rich)
     assert [each.where.split(", ")[1:] for each in pdf.problems] == [

@@ -21,6 +21,7 @@ from evencast.handouts.colourist import (
 )
 from evencast.handouts.spreadsheet import Cell, csv_bytes
 from evencast.plan.place import quoted
+from evencast.plan.setup import Rigged
 from evencast.quantities import say_left, say_stops
 from evencast.results.choice import AimAnswer
 from evencast.results.hangs import HangingLight
@@ -143,43 +144,32 @@ def _hangs(light: LightFacts) -> str:
     """What stands in front and how it is set: as rigged, else as planned."""
     rigged, planned, view = light.rigged, light.planned, light.view
     if rigged is not None:
-        if rigged.off:
-            return "rigged: switched off"
-        hung = rigged.hangs
-        words = _words(
-            hung.swapped_for, hung.dial_k, [*hung.filters, *hung.frost], hung.scrims, hung.dim_stops
-        )
-        return f"rigged: {words}"
+        return "rigged: " + ("switched off" if rigged.off else _words(rigged, light.entry.frost))
     if planned is not None:
         if "switch off" in planned.move:
             return "switched off"
-        front = [*planned.filters, *(f for f in light.entry.frost if f not in planned.filters)]
-        words = _words(
-            planned.swapped_for, planned.dial_k, front, planned.scrims, planned.dim_stops
-        )
+        words = _words(planned, light.entry.frost)
         lost = planned.move == "nothing reaches it"
         return f"{words}, as nothing reaches it" if lost else words
     behind = f"seen through {light.entry.behind}" if light.entry.behind else "seen"
     return f"{behind}: {' + '.join(view.filters) or 'no sheet'}" if view else behind
 
 
-def _words(
-    swapped_for: str | None,
-    dial_k: float | None,
-    filters: Iterable[str],
-    scrims: Iterable[str],
-    dim_stops: float,
-) -> str:
-    parts = [f"swapped for {swapped_for}"] if swapped_for else []
-    parts += [] if dial_k is None else [f"dialled to {dial_k:.0f} K"]
-    parts += [*filters, *(f"{each} scrim" for each in scrims)]
-    parts += [f"dimmed by {say_stops(dim_stops)}"] if dim_stops else []
+def _words(hung: Rigged | PlannedLight, frost: Iterable[str]) -> str:
+    """Lamp, sheets from it outwards, scrims, dimmer."""
+    parts = [f"swapped for {hung.swapped_for}"] if hung.swapped_for else []
+    parts += [] if hung.dial_k is None else [f"dialled to {hung.dial_k:.0f} K"]
+    parts += [*hung.filters, *(each for each in frost if each not in hung.filters)]
+    parts += [f"{each} scrim" for each in hung.scrims]
+    parts += [f"dimmed by {say_stops(hung.dim_stops)}"] if hung.dim_stops else []
     return " + ".join(parts) or "bare"
 
 
 def _left(light: LightFacts) -> tuple[str, str]:
     """What is left with what hangs, and whether that is inside."""
-    shown: HangingLight | PlannedLight | None = light.rigged or light.planned
+    shown: HangingLight | PlannedLight | None = light.as_rigged or light.planned
+    if light.rigged is not None and light.as_rigged is None:
+        return "not worked out", ""
     if shown is None:
         if light.view is None:
             return "not known: it has no level", ""
@@ -263,7 +253,7 @@ def _has_offset(time: str) -> bool:
 
 def _cells(job: Job, of: PartFacts, light: LightFacts) -> dict[str, Cell]:
     """One row of the CSV: what `solve` says, then what was rigged and read."""
-    part, rigged, lit = of.part, light.rigged, light.lit
+    part, rigged, hung, lit = of.part, light.rigged, light.as_rigged, light.lit
     balance = part.answer.balance
     exposure = part.answer.exposure
     camera, mains_hz = part.loaded.plan.camera, part.loaded.plan.mains_hz
@@ -291,10 +281,10 @@ def _cells(job: Job, of: PartFacts, light: LightFacts) -> dict[str, Cell]:
         "camera_residual_bg_stops": light.to_camera[1],
         **_planned_cells(light),
         "rigged": rigged is not None,
-        "rigged_filters": " + ".join(rigged.hangs.filters) if rigged else None,
-        "rigged_residual_mired": rigged.residual_mired if rigged else None,
-        "rigged_residual_duv": rigged.residual_duv if rigged else None,
-        "rigged_within_tolerance": rigged.within_tolerance if rigged else None,
+        "rigged_filters": " + ".join(rigged.filters) if rigged else None,
+        "rigged_residual_mired": hung.residual_mired if hung else None,
+        "rigged_residual_duv": hung.residual_duv if hung else None,
+        "rigged_within_tolerance": hung.within_tolerance if hung else None,
         **_read_cells(light),
     }
 

@@ -21,8 +21,8 @@ from evencast.camera.sensitivities import Sensitivities, camera_named
 from evencast.errors import EvencastError, Problem
 from evencast.filters import stack_members
 from evencast.plan.light import Light
-from evencast.plan.place import folded
-from evencast.plan.setup import Planned, Read, Setup, SetupLight
+from evencast.plan.place import folded, quoted
+from evencast.plan.setup import Planned, Read, Rigged, Setup, SetupLight
 from evencast.plan.setups import light_in
 from evencast.quantities import mired
 from evencast.results.choice import AimAnswer
@@ -45,9 +45,9 @@ class LightFacts:
     planned : what `solve` says of it; None for a view through a window of the plan
     view    : how it is seen, for a view whose level is known
     lit     : how bright it is; None where that is not known
-    rigged  : as it hangs, where that was noted; its numbers are against `stands_at`
-    read    : what was read of it, where anything was; `hung` then holds it in words
-    hung    : as it hangs, whatever that is known by; None where nothing was noted in the set-up
+    rigged  : what really hangs there, where the set-up says it
+    as_rigged : the same with its numbers; None also where they cannot be worked out
+    read    : what was read of it, where anything was
     offset  : its aim beside the balance; mired, Duv; None where it has no colour temperature
     of_read : what was read beside its aim
     to_camera : R/G and B/G of a neutral card in the balanced raw of the plan's own camera
@@ -59,9 +59,9 @@ class LightFacts:
     planned: PlannedLight | None
     view: ViewAnswer | None
     lit: LightExposure | None
-    rigged: HangingLight | None
+    rigged: Rigged | None
+    as_rigged: HangingLight | None
     read: Read | None
-    hung: HangingLight | None
     offset: Pair
     of_read: Pair
     to_camera: Pair
@@ -81,7 +81,7 @@ class PartFacts:
 
     stands_at : the balance that the set-up keeps, where that is not the one solved; else None
     camera    : the plan's own, where it names one
-    problems  : a camera that is named and cannot be read
+    problems  : what cannot be worked out: a camera that is named, what was rigged
     """
 
     part: Part
@@ -94,20 +94,26 @@ class PartFacts:
 def facts(job: Job, part: Part) -> PartFacts:
     """What is told of a set-up."""
     plan = part.loaded.plan
-    noted = _noted(job, part)
-    camera, problems = _camera(plan.camera.sensitivity, job.path)
+    noted, problems = _noted(job, part)
+    camera, of_camera = _camera(plan.camera.sensitivity, job.path)
     stands = noted.balance if noted and not _same(noted.balance, part.answer.balance) else None
     lights = [_light(job, part, each, noted, camera) for each in plan.light]
-    return PartFacts(part, lights, stands, camera, problems)
+    return PartFacts(part, lights, stands, camera, problems + of_camera)
 
 
-def _noted(job: Job, part: Part) -> HangsAnswer | None:
-    """The set-up as it hangs; None where nothing was rigged or read in it."""
+def _noted(job: Job, part: Part) -> tuple[HangsAnswer | None, list[Problem]]:
+    """The set-up as it hangs; None where nothing was rigged or read in it, or where a sheet that
+    hangs there is not known."""
     setup = part.setup
     if setup is None or not any(each.rigged or each.read for each in setup.light):
-        return None
+        return None, []
     balance = None if setup.balance_k else _written(part.answer.balance)
-    return hangs(job.path, setup=setup.name, balance=balance)
+    try:
+        return hangs(job.path, setup=setup.name, balance=balance), []
+    except EvencastError as error:
+        where = f"{job.path.name}, setup {quoted(setup.name)}, {error.where}"
+        told = f"{error.what}: what hangs and was read in this set-up is not held against the aims"
+        return None, [Problem("warning", where, told, error.remedy)]
 
 
 def _written(balance: AimAnswer) -> str | None:
@@ -152,9 +158,9 @@ def _light(
         planned=planned,
         view=_named(answer.views, entry.name),
         lit=lit,
-        rigged=hung if said and said.rigged else None,
+        rigged=said.rigged if said else None,
+        as_rigged=hung if said and said.rigged else None,
         read=read,
-        hung=hung,
         offset=_offset(entry, planned, answer.balance),
         of_read=_of_read(part, read, hung),
         to_camera=_to_camera(job, part, entry, planned, camera) if not is_off else NOTHING,
