@@ -2,15 +2,21 @@
 
 from __future__ import annotations
 
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
 from typing import Any
 
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
+from evencast import tables
+from evencast.handouts import typeset as setting
 from evencast.handouts.typeset import Document, Paper, typeset
 from tests.pages.reading import assert_accessible, pictures, sizes_mm, text_of
 
+TRIAL = Path(__file__).with_name("trial.typ")
 LONG = "n" * 300
 CONTENT: dict[str, Any] = {
     "sub": "a lamp for מנורה 3 m, مصباح 650 W, 台灯",
@@ -21,6 +27,19 @@ CONTENT: dict[str, Any] = {
     "svg": '<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 90 20">'
     '<rect width="90" height="20" fill="#808080"/></svg>',
 }
+
+
+@pytest.fixture(scope="module", autouse=True)
+def trial(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """A layout of the tests' own beside what the documents share."""
+    folder = tmp_path_factory.mktemp("documents")
+    for each in (tables.documents_folder() / "house.typ", TRIAL):
+        shutil.copy(each, folder)
+    with pytest.MonkeyPatch.context() as patched:
+        patched.setattr(setting, "documents_folder", lambda: folder)
+        setting._compiler.cache_clear()
+        yield
+    setting._compiler.cache_clear()
 
 
 def made(
