@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -10,14 +11,14 @@ from evencast.actions.inputs import inputs_digest
 from evencast.actions.planned import load_plan
 from evencast.actions.solve import solve
 from evencast.colour import mired_duv, white_uv
-from evencast.errors import EvencastError, Problem, nearest
+from evencast.errors import DocumentErrors, EvencastError, Problem, nearest
 from evencast.plan.document import PlanDocument, read_plan
 from evencast.plan.place import folded, listed_names, quoted
 from evencast.plan.plan import Balance
 from evencast.plan.setup import Setup
 from evencast.plan.setups import light_in
 from evencast.results.choice import AimAnswer
-from evencast.results.plan import PlannedLight, SolveAnswer
+from evencast.results.plan import AlternativeLight, PlannedLight, SolveAnswer
 from evencast.store.files import read_text, write_text
 
 if TYPE_CHECKING:  # tomlkit is only needed for a change
@@ -53,7 +54,8 @@ def keep(path: Path, *, setup: str | None, progress: Progress | None = None) -> 
             remedy="Solve it again.",
         )
     loaded = load_plan(path, setup=there.name if there else None)
-    text = document.with_values(_changes(document, setup, answer, inputs_digest(loaded)))
+    kept = Kept(answer.balance, answer.lights, inputs_digest(loaded))
+    text = document.with_values(_changes(document, setup, kept))
     write_text(path, text, expected_sha256=file.sha256)
     return replace(
         answer,
@@ -63,16 +65,61 @@ def keep(path: Path, *, setup: str | None, progress: Progress | None = None) -> 
     )
 
 
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """What is kept of an answer, or of another way beside it.
+
+    planned_for : digest of what it was worked out for
+    """
+
+    balance: AimAnswer
+    lights: Sequence[PlannedLight] | Sequence[AlternativeLight]
+    planned_for: str
+
+
+@dataclass(frozen=True, slots=True)
+class WorkedOut:
+    """A plan that was solved, and a digest of what it was solved for."""
+
+    answer: SolveAnswer
+    planned_for: str
+
+
+def work_out(
+    path: Path,
+    setup: str | None,
+    balance_k: float | None = None,
+    *,
+    progress: Progress | None = None,
+) -> WorkedOut:
+    """The answer to a plan in a set-up, nothing written; see `solve`."""
+    answer = solve(path, setup=setup, balance_k=balance_k, progress=progress)
+    return WorkedOut(answer, inputs_digest(load_plan(path, setup=setup)))
+
+
+def with_kept(text: str, setup: str, kept: Kept, *, where: str) -> str:
+    """A plan's text with an answer kept in a set-up; of lights that the plan has no longer nothing.
+
+    Raises  DocumentErrors where the plan has errors
+    """
+    document, problems = read_plan(text, where=where)
+    if document is None:
+        raise DocumentErrors(where, problems)
+    there = [each for each in kept.lights if document.model.light_named(each.name)]
+    return document.with_values(_changes(document, setup, replace(kept, lights=there)))
+
+
 def _named(document: PlanDocument | None, name: str) -> Setup | None:
     setups = document.model.setup if document else ()
     return next((each for each in setups if folded(each.name) == folded(name)), None)
 
 
-def _changes(document: PlanDocument, name: str, answer: SolveAnswer, planned_for: str) -> Changes:
+def _changes(document: PlanDocument, name: str, answer: Kept) -> Changes:
     there = _named(document, name)
     setups = document.model.setup
     place = ("setup", len(setups) if there is None else setups.index(there))
-    kept = _balance(document.model.camera.balance, answer.balance) | {"planned_for": planned_for}
+    kept = _balance(document.model.camera.balance, answer.balance)
+    kept["planned_for"] = answer.planned_for
     changes: list[tuple[tuple[str | int, ...], Value | None]] = (
         [(place, {"name": name} | {key: each for key, each in kept.items() if each is not None})]
         if there is None
@@ -93,7 +140,7 @@ def _changes(document: PlanDocument, name: str, answer: SolveAnswer, planned_for
     return changes
 
 
-def _planned(each: PlannedLight) -> dict[str, Value]:
+def _planned(each: PlannedLight | AlternativeLight) -> dict[str, Value]:
     """What hangs on a light and how it is set, as far as that is not nothing."""
     said: dict[str, Value | None] = {
         "filters": each.filters,

@@ -17,27 +17,34 @@ from evencast.actions.levels import bare_levels, camera_of
 from evencast.actions.likeness import MOST_TIMES, hangs_otherwise, likeness
 from evencast.actions.lit import exposure_of, light_cures, softness_of, spots_of, views_of
 from evencast.actions.match import aim_answer
-from evencast.actions.planned import load_plan
+from evencast.actions.planned import LoadedPlan, load_plan
 from evencast.actions.scene import StagedScene, staged_scene
 from evencast.actions.shown import light_answer
 from evencast.actions.spots import spot_problems
 from evencast.actions.why import conflict, wanting, why_this_balance
 from evencast.errors import DocumentErrors, EvencastError, Problem
-from evencast.plan.plan import Plan
+from evencast.plan.plan import Balance, Plan
 from evencast.quantities import Floats
 from evencast.results.expose import CircuitLoad
 from evencast.results.plan import Alternative, PlannedLight, SceneProven, SolveAnswer
 from evencast.solver.scene import Progress, Solved, Solver
 
 
-def solve(path: Path, *, setup: str | None = None, progress: Progress | None = None) -> SolveAnswer:
+def solve(
+    path: Path,
+    *,
+    setup: str | None = None,
+    balance_k: float | None = None,
+    progress: Progress | None = None,
+) -> SolveAnswer:
     """The answer to a plan document.
 
-    setup    : name of the set-up in which its lights are taken; None for the plan itself
-    progress : told what is being done, how much of it is done, of how much
+    setup     : name of the set-up in which its lights are taken; None for the plan itself
+    balance_k : the camera's, in place of those that the plan leaves
+    progress  : told what is being done, how much of it is done, of how much
     Raises  DocumentErrors with every problem of plan and kit in one run
     """
-    loaded = load_plan(path, setup=setup)
+    loaded = _fixed(load_plan(path, setup=setup), balance_k)
     levels, problems = bare_levels(loaded, path.parent)
     if not problems:
         problems = spot_problems(loaded.plan, camera_of(loaded.plan))
@@ -59,6 +66,14 @@ def solve(path: Path, *, setup: str | None = None, progress: Progress | None = N
     staging = [replace(each, where=f"{path.name}, {each.where}") for each in staged.problems]
     problems = [*loaded.problems, *problems, *staging]
     return _answer(staged, solver, solved, setup=setup, path=path, loads=loads, problems=problems)
+
+
+def _fixed(loaded: LoadedPlan, balance_k: float | None) -> LoadedPlan:
+    """The plan with one balance of the camera in place of its own."""
+    if balance_k is None:
+        return loaded
+    camera = loaded.plan.camera.model_copy(update={"balance": Balance(fixed_k=balance_k)})
+    return replace(loaded, plan=loaded.plan.model_copy(update={"camera": camera}))
 
 
 def _loads(plan: Plan) -> tuple[list[CircuitLoad], list[Problem]]:

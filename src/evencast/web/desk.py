@@ -10,16 +10,22 @@ from pathlib import Path
 from typing import Any, TypeVar
 
 from evencast.actions.hangs import Standing
+from evencast.actions.keep import WorkedOut
 from evencast.errors import EvencastError
+from evencast.plan.place import folded
 from evencast.store.files import confined
+from evencast.store.library.kinds import Kind
 from evencast.store.library.library import Library
 from evencast.store.library.values import Bundle, Document, Record, Revision
+from evencast.store.papers import Papers
 from evencast.web.jobs import Job, Jobs
 from evencast.web.live import Live
 from evencast.web.people import Person
 
 T = TypeVar("T")
 MOST_WARM = 64
+MIDDLE = "4300K"
+"""A balance where none matters."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,9 +41,14 @@ class Opened:
     path: Path
 
     @property
+    def root(self) -> Path:
+        """The folder of its bundle."""
+        return self.path.parents[self.document.name.count("/")]
+
+    @property
     def text(self) -> str:
-        """Of a plan, a kit or a table."""
-        return self.revision.content.decode("utf-8-sig")
+        """Of a plan, a kit or a table; begins with U+FEFF where the file has a byte order mark."""
+        return self.revision.content.decode()
 
 
 class Desk:
@@ -47,36 +58,72 @@ class Desk:
         """library : open; closed by whoever opened it"""
         self.library = library
         self.jobs = Jobs(self._job_changed)
+        self.papers = Papers()
         self._seen = library.last_change()
         self.live = Live(self._changes)
         self._warm: OrderedDict[Hashable, Any] = OrderedDict()
+        self._answers: OrderedDict[tuple[int, str], WorkedOut] = OrderedDict()
         self._lock = threading.Lock()
 
-    def document(self, number: int) -> Document:
+    def document(self, number: int, kind: Kind | None = None) -> Document:
         """A document by its number.
 
+        kind : that it has to be of
         Raises  EvencastError where there is none
         """
-        found = next((each for each in self.library.documents() if each.id == number), None)
+        found = next(
+            (each for each in self.library.documents(None, kind) if each.id == number), None
+        )
         if found is None:
             raise EvencastError(
-                "there is no such document here",
+                f"there is no such {kind or 'document'} here",
                 where=f"document {number}",
                 remedy="Go to the jobs.",
             )
         return found
 
-    def open(self, number: int) -> Opened:
-        """A document as it is now, its bundle on disk."""
-        document = self.document(number)
+    def bundle(self, number: int) -> Bundle:
+        """A bundle by its number.
+
+        Raises  EvencastError where there is none
+        """
+        found = next((each for each in self.library.bundles() if each.id == number), None)
+        if found is None:
+            raise EvencastError(
+                "there is no such bundle here", where=f"bundle {number}", remedy="Go to the jobs."
+            )
+        return found
+
+    def open(self, number: int, kind: Kind | None = None) -> Opened:
+        """A document as it is now, its bundle on disk; see `document`."""
+        document = self.document(number, kind)
         path = self.library.checkout(document.bundle) / document.name
         return Opened(document, self.library.read(document), path)
+
+    def at(self, number: int, revision: int) -> Opened:
+        """A document as it was in a revision; the bundle on disk is as it is now.
+
+        Raises  EvencastError where there never was such a revision
+        """
+        document = self.document(number)
+        path = self.library.checkout(document.bundle) / document.name
+        return Opened(document, self.library.read(document, revision), path)
+
+    def cautions(self, opened: Opened, setup: str, light: str) -> list[str]:
+        """What to mind with a light as it hangs."""
+        answer = self.standing(opened, setup or None).at(MIDDLE)
+        return [
+            caution
+            for each in answer.lights
+            if folded(each.name) == folded(light)
+            for caution in each.cautions
+        ]
 
     def standing(self, opened: Opened, setup: str | None) -> Standing:
         """A plan as it hangs, worked out once for each state of its bundle."""
 
         def made() -> Standing:
-            with confined(opened.path.parent):
+            with confined(opened.root):
                 return Standing(opened.path, setup=setup)
 
         return self.warm(("standing", opened.path, setup), made)
@@ -94,6 +141,19 @@ class Desk:
                 self._warm.popitem(last=False)
         return made
 
+    def remember(self, document: int, setup: str, found: WorkedOut) -> None:
+        """The last answer to a plan in a set-up, with its reasons and its other ways; kept until
+        the program ends, since solving again brings it back."""
+        with self._lock:
+            self._answers[document, folded(setup)] = found
+            while len(self._answers) > MOST_WARM:
+                self._answers.popitem(last=False)
+
+    def answered(self, document: int, setup: str) -> WorkedOut | None:
+        """The last answer to a plan in a set-up; None where there is none any more."""
+        with self._lock:
+            return self._answers.get((document, folded(setup)))
+
     def save(
         self, document: Document, text: str, *, based_on: int, by: Person, note: str
     ) -> Revision:
@@ -103,12 +163,13 @@ class Desk:
     def new_bundle(self, name: str) -> Bundle:
         """A bundle of that name, or one like it where it is taken."""
         taken = {each.name.casefold() for each in self.library.bundles()}
-        tried = [name, *(f"{name} {number}" for number in range(2, 1000))]
+        tried = [name, *(f"{name} {number}" for number in range(2, len(taken) + 3))]
         return self.library.new_bundle(next(each for each in tried if each.casefold() not in taken))
 
     def close(self) -> None:
         """End the work; the library is its opener's."""
         self.jobs.close()
+        self.papers.close()
 
     def _changes(self) -> list[dict[str, Any]]:
         records = self.library.changes_after(self._seen)

@@ -46,7 +46,7 @@ def failure_response(failure: Failure, headers: Headers, path: str = "") -> Resp
         return JSONResponse(failure_json(failure), failure.status)
     told = _message(failure)
     if headers.get("hx-request"):
-        return HTMLResponse(told, failure.status)
+        return HTMLResponse(told, failure.status, {"hx-reselect": ".failure"})
     return HTMLResponse(PAGE.replace("MESSAGE", told), failure.status)
 
 

@@ -23,6 +23,8 @@ OPEN: tuple[State, ...] = ("waiting", "running")
 
 MOST_KEPT = 200
 
+Asked = tuple[int, Callable[..., Any], tuple[Any, ...], Callable[[Any], Any]]
+
 
 @dataclass(frozen=True, slots=True)
 class Job:
@@ -59,15 +61,24 @@ class Jobs:
         self._numbers = itertools.count(1)
         self._lock = threading.Lock()
         self._jobs: dict[int, Job] = {}
-        self._queue: SimpleQueue[tuple[int, Callable[..., Any], tuple[Any, ...]] | None]
-        self._queue = SimpleQueue()
+        self._queue: SimpleQueue[Asked | None] = SimpleQueue()
         self._worker: tuple[BaseProcess, Connection] | None = None
         self._runner = threading.Thread(target=self._run, name="jobs", daemon=True)
         self._runner.start()
 
-    def start(self, title: str, subject: str, work: Callable[..., Any], *given: Any) -> Job:
+    def start(
+        self,
+        title: str,
+        subject: str,
+        work: Callable[..., Any],
+        *given: Any,
+        then: Callable[[Any], Any] = lambda found: found,
+    ) -> Job:
         """Work to be done: `work(*given, progress=...)`, both of which can be pickled. A job that
-        is open for the same subject is cancelled."""
+        is open for the same subject is cancelled.
+
+        then : what is made here of what was found, such as a revision; the job's result
+        """
         for each in self.every():
             if each.subject == subject and each.is_open:
                 self.cancel(each.number)
@@ -77,7 +88,7 @@ class Jobs:
             for number in sorted(self._jobs)[:-MOST_KEPT]:
                 if not self._jobs[number].is_open:
                     del self._jobs[number]
-        self._queue.put((job.number, work, given))
+        self._queue.put((job.number, work, given, then))
         return job
 
     def get(self, number: int) -> Job | None:
@@ -114,12 +125,17 @@ class Jobs:
 
     def _run(self) -> None:
         while (asked := self._queue.get()) is not None:
-            number, work, given = asked
-            job = self.get(number)
+            job = self.get(asked[0])
             if job is not None and job.state == "waiting":
-                self._do(number, work, given)
+                self._do(*asked)
 
-    def _do(self, number: int, work: Callable[..., Any], given: tuple[Any, ...]) -> None:
+    def _do(
+        self,
+        number: int,
+        work: Callable[..., Any],
+        given: tuple[Any, ...],
+        then: Callable[[Any], Any],
+    ) -> None:
         self._update(number, state="running")
         self.warm()
         worker = self._worker
@@ -133,7 +149,7 @@ class Jobs:
                     self._update(number, doing=doing, done=done, of=of)
                     continue
                 if kind == "done":
-                    self._update(number, state="done", result=told)
+                    self._finish(number, told, then)
                 else:
                     self._update(number, state="failed", error=told)
                 return
@@ -145,6 +161,18 @@ class Jobs:
                 remedy="Start it again; if it happens twice, the log says more.",
             )
             self._update(number, state="failed", error=gone)
+
+    def _finish(self, number: int, found: Any, then: Callable[[Any], Any]) -> None:
+        """Makes of what was found what the job is for, unless it was cancelled meanwhile."""
+        job = self.get(number)
+        if job is None or not job.is_open:
+            return
+        try:
+            self._update(number, state="done", result=then(found))
+        except EvencastError as error:
+            self._update(number, state="failed", error=error)
+        except Exception as error:
+            self._update(number, state="failed", error=_unexpected(error))
 
     def _update(self, number: int, **changes: Any) -> Job | None:
         """A job after a change; one that is closed already stays as it is."""

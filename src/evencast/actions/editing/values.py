@@ -28,7 +28,18 @@ def set_value(text: str, path: Path, value: Any, *, sort: Sort = PLAN) -> Edited
     Raises  EvencastError naming the field, for what cannot be read so; DocumentErrors with every
             problem the document would have
     """
-    data = opened(sort, text)
+    changes, said, name = change_of(sort, opened(sort, text), path, value)
+    edited, problems = changed(sort, text, changes)
+    return Edited(edited, said, name, problems)
+
+
+def change_of(
+    sort: Sort, data: Data, path: Path, value: Any
+) -> tuple[list[tuple[Path, Any]], str, str | None]:
+    """The changes that set one value, what they are in words, and the name of what they change.
+
+    Raises  EvencastError naming the field, for what cannot be read so
+    """
     place_, missing = _numbered(sort, data, path)
     where = place(sort.where, data, place_)
     key, old, gone = _old(sort, data, place_)
@@ -43,11 +54,9 @@ def set_value(text: str, path: Path, value: Any, *, sort: Sort = PLAN) -> Edited
             new = value_of(sort.model, place_, value, where=where)
         changes += [((*place_[:-1], each), None) for each in gone if each != key]
         changes.append(_wrapped(data, (*place_[:-1], key), new, missing))
-    edited, problems = changed(sort, text, changes)
     old_key = key_at(place_, gone[0] if gone else key)
     change = say_change(key_at(place_, key), old, new, old_key=old_key)
-    said = _said(data, place_, change, missing)
-    return Edited(edited, said, _name(data, place_), problems)
+    return changes, _said(data, place_, change, missing), _name(data, place_)
 
 
 def add_entry(text: str, path: Path, keys: Mapping[str, Any], *, sort: Sort = PLAN) -> Edited:

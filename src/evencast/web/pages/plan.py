@@ -2,29 +2,35 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from evencast.actions.charts import lights_chart
 from evencast.actions.charts_colour import shown_at
-from evencast.actions.standing_words import doing, is_off_aim, left, verdict
+from evencast.actions.standing_words import verdict
 from evencast.errors import EvencastError, Problem
 from evencast.handouts.charts import described, rows, svg
+from evencast.plan.document import sketch_plan
+from evencast.plan.light import Light
+from evencast.plan.place import folded
+from evencast.plan.plan import Plan
 from evencast.quantities import kelvin, listed
-from evencast.results.exposure import LightExposure, SceneExposure, ViewAnswer
-from evencast.results.hangs import HangingLight, HangsAnswer
+from evencast.results.hangs import HangsAnswer
 from evencast.results.spot import SpotAnswer
-from evencast.results.words import (
-    say_circuit,
-    say_gap,
-    say_loss,
-    say_over,
-    say_stop_range,
-    say_view,
-)
+from evencast.results.words import say_circuit, say_view
+from evencast.web.changing import Saved
 from evencast.web.desk import Desk, Opened
+from evencast.web.pages.plan_entry import EntryPage, entry_page
+from evencast.web.pages.plan_forms import address
+from evencast.web.pages.plan_rows import LightRow, camera_facts, cautions_of, light_row
+from evencast.web.pages.plan_trim import TrimPage
+from evencast.web.pages.plan_ways import Solving, solving
 
 LEAST_K, MOST_K = 2400.0, 8000.0
 """Ends of the slider."""
+STEP_K = 50
+MIDDLE = "4300K"
+"""Where a plan that leaves its balance open is looked at until one is chosen."""
+STEPPED = ("lux", "fc", "ev", "f_stop", "cd")
 
 
 @dataclass(frozen=True)
@@ -35,39 +41,6 @@ class SpotCard:
     role: str
     told: str
     within: bool | None
-
-
-@dataclass(frozen=True)
-class LightRow:
-    """One light.
-
-    number     : of its row, as on every document
-    bare, hung : how it looks on a grey card at the balance, "#rrggbb"
-    doing      : what hangs
-    known_by   : "rigged", "planned", or "" where nothing is
-    gel, scrim : what the sheets and the scrims take, in words
-    stop       : alone at the subject
-    left       : against its aim
-    warning    : where something has to be done; "" where not
-    """
-
-    number: int
-    name: str
-    what: str
-    role: str
-    bare: str
-    hung: str
-    doing: str
-    filters: list[str]
-    known_by: str
-    gel: str
-    scrim: str
-    stop: str
-    level: str
-    left: str
-    warning: str
-    read: str
-    answer: HangingLight
 
 
 @dataclass(frozen=True)
@@ -82,10 +55,42 @@ class Chart:
 
 @dataclass(frozen=True)
 class SetupLink:
-    """A set-up to go to; "" is the plan itself."""
+    """A set-up to go to."""
 
     name: str
     here: bool
+    address: str
+
+
+@dataclass(frozen=True)
+class Notice:
+    """What was just done.
+
+    undo_to : number of the revision before; None where it can not be gone back to
+    """
+
+    said: str
+    notes: list[str]
+    undo_to: int | None
+    revision: int
+
+
+@dataclass(frozen=True)
+class BalanceTools:
+    """Where the balance stands and where it can go.
+
+    label      : as it is asked for, "4300K"
+    down, up   : the same 50 K lower and higher; "" at the ends
+    back       : address of the page at the plan's own balance; "" where it is there
+    """
+
+    told: str
+    label: str
+    mired: float | None
+    down: str
+    up: str
+    back: str
+    own: str
 
 
 @dataclass(frozen=True)
@@ -93,128 +98,173 @@ class PlanPage:
     """A plan in one set-up at one balance.
 
     number, revision : of the document
+    asked    : the balance as the page's address has it; "" for the plan's own
     dragged  : whether the balance is another than the plan's own
-    mired    : of the balance, for the slider
     hangs    : every number
+    notice   : what was just done; None where nothing was
+    trim     : the answer to a reading that was just saved
     """
 
     number: int
     revision: int
+    bundle: int
     title: str
     file: str
     kit: str
     kit_number: int | None
     setup: str
     setups: list[SetupLink]
-    balance: str
-    balance_k: float | None
-    mired: float | None
+    asked: str
     dragged: bool
+    balance: BalanceTools
     verdict: str
     spots: list[SpotCard]
     lights: list[LightRow]
     views: list[str]
     chart: Chart | None
     camera: list[tuple[str, str]]
-    circuits: list[str]
+    circuits: list[tuple[str, str]]
     cautions: list[tuple[str, str]]
     problems: list[Problem]
+    solving: Solving
+    entry: EntryPage
     hangs: HangsAnswer
+    notice: Notice | None = None
+    trim: TrimPage | None = None
+
+    @property
+    def where(self) -> dict[str, str]:
+        """Set-up and balance, to be sent on."""
+        return {"setup": self.setup, "balance": self.asked}
 
 
-def plan_page(desk: Desk, opened: Opened, *, setup: str | None, balance: str | None) -> PlanPage:
+def plan_page(
+    desk: Desk, opened: Opened, *, setup: str | None = None, balance: str | None = None
+) -> PlanPage:
     """A plan as it hangs.
 
     setup   : its name; None for the plan's first one
     balance : in place of the set-up's; where the plan leaves it open, the middle of what is
               written
     """
-    names = _setups(opened)
-    chosen = setup if setup is not None else (names[0] if names else None)
-    standing = desk.standing(opened, chosen or None)
-    asked = balance or standing.own_balance or "4300K"
-    answer = standing.at(asked if balance or standing.own_balance is None else None)
-    shown = shown_at(answer.balance.x, answer.balance.y)
-    lit = {each.name: each for each in answer.exposure.lights} if answer.exposure else {}
-    kit = next((each for each in desk.library.documents(opened.document.bundle, "kit")), None)
+    plan = desk.warm(("sketch", opened.path), lambda: sketch_plan(opened.text))
+    names = [] if plan is None else [each.name for each in plan.setup]
+    chosen = _chosen(names, setup)
+    standing = desk.standing(opened, chosen)
+    own = standing.own_balance
+    answer = standing.at(balance or (MIDDLE if own is None else None))
+    dragged = bool(balance) and answer.balance.label != own
+    asked = (balance or "") if dragged else ""
+    number, revision = opened.document.id, opened.revision.number
+    where = {"setup": answer.setup or "", "balance": asked}
+    kit = next(
+        (
+            each.id
+            for each in desk.library.documents(opened.document.bundle, "kit")
+            if plan is not None and each.name == plan.kit
+        ),
+        None,
+    )
     return PlanPage(
-        number=opened.document.id,
-        revision=opened.revision.number,
+        number=number,
+        revision=revision,
+        bundle=opened.document.bundle.id,
         title=answer.plan,
         file=f"{opened.document.bundle.name}/{opened.document.name}",
         kit=answer.kit,
-        kit_number=None if kit is None else kit.id,
+        kit_number=kit,
         setup=answer.setup or "",
-        setups=[SetupLink(name, name == answer.setup) for name in names],
-        balance=answer.balance.label,
-        balance_k=answer.balance.cct_k,
-        mired=answer.balance.mired,
-        dragged=balance is not None,
+        setups=[
+            SetupLink(each, each == answer.setup, address(number, {"setup": each}))
+            for each in names
+        ],
+        asked=asked,
+        dragged=dragged,
+        balance=_balance(number, answer, where, own),
         verdict=verdict(answer),
         spots=[_spot(each) for each in answer.spots],
-        lights=[
-            _row(number, each, lit.get(each.name), shown(each.bare), shown(each.filtered))
-            for number, each in enumerate(answer.lights, 1)
-        ],
+        lights=_rows(desk, opened, plan, answer),
         views=[
             f"{each.name} through {listed(each.filters) or 'no sheet'}: {say_view(each)}."
             for each in answer.views
         ],
         chart=_chart(answer),
-        camera=_camera(answer),
-        circuits=[f"{each.name}: {say_circuit(each)}." for each in answer.circuits],
-        cautions=_cautions(answer),
+        camera=camera_facts(answer),
+        circuits=[(each.name, say_circuit(each)) for each in answer.circuits],
+        cautions=cautions_of(answer),
         problems=answer.problems,
+        solving=solving(desk, number, answer.setup or "", _planned_for(plan, answer.setup), answer),
+        entry=entry_page(number, revision, opened.text, "", **where),
         hangs=answer,
     )
 
 
-def _setups(opened: Opened) -> list[str]:
-    from evencast.plan.document import sketch_plan
+def with_notice(page: PlanPage, saved: Saved, trim: TrimPage | None = None) -> PlanPage:
+    """The page with what was just done."""
+    undo = saved.before if saved.before < saved.revision.number else None
+    said = saved.said if undo is not None or saved.notes else "Nothing was changed."
+    notice = Notice(said, saved.notes, undo, saved.revision.number)
+    return replace(page, notice=notice, trim=trim)
 
-    plan = sketch_plan(opened.text)
-    return [] if plan is None else [each.name for each in plan.setup]
+
+def _chosen(names: list[str], setup: str | None) -> str | None:
+    """The set-up to show: as asked, else the first; one that is gone is said by what opens it."""
+    if setup:
+        return setup
+    return names[0] if names else None
+
+
+def _planned_for(plan: Plan | None, setup: str | None) -> str | None:
+    there = plan.setup if plan else ()
+    return next(
+        (each.planned_for for each in there if folded(each.name) == folded(setup or "")), None
+    )
+
+
+def _rows(desk: Desk, opened: Opened, plan: Plan | None, answer: HangsAnswer) -> list[LightRow]:
+    shown = shown_at(answer.balance.x, answer.balance.y)
+    lit = {each.name: each for each in answer.exposure.lights} if answer.exposure else {}
+    entries = {folded(each.name): each for each in plan.light} if plan else {}
+    found = desk.answered(opened.document.id, answer.setup or "")
+    reasons = {each.name: each.reason for each in found.answer.lights} if found else {}
+    fresh = found is not None and found.planned_for == _planned_for(plan, answer.setup)
+    return [
+        light_row(
+            number,
+            each,
+            lit.get(each.name),
+            (shown(each.bare), shown(each.filtered)),
+            reason=reasons.get(each.name, "") if fresh else "",
+            steps=_steps(entries.get(folded(each.name))),
+        )
+        for number, each in enumerate(answer.lights, 1)
+    ]
+
+
+def _steps(light: Light | None) -> bool:
+    """Whether a light's level is a reading, so that it can be stepped."""
+    level = None if light is None else light.level
+    return level is not None and any(getattr(level, key) is not None for key in STEPPED)
+
+
+def _balance(
+    number: int, answer: HangsAnswer, where: dict[str, str], own: str | None
+) -> BalanceTools:
+    cct = answer.balance.cct_k
+    place = None if cct is None else round(cct / STEP_K) * STEP_K
+    return BalanceTools(
+        told=f"{cct:.0f} K" if cct is not None else answer.balance.label,
+        label=answer.balance.label,
+        mired=answer.balance.mired,
+        down="" if place is None or place <= LEAST_K else f"{place - STEP_K}K",
+        up="" if place is None or place >= MOST_K else f"{place + STEP_K}K",
+        back=address(number, {"setup": where["setup"]}) if where["balance"] else "",
+        own=own or "",
+    )
 
 
 def _spot(each: SpotAnswer) -> SpotCard:
     return SpotCard(each.name, each.role, each.verdict, each.within_tolerance)
-
-
-def _row(
-    number: int, each: HangingLight, lit: LightExposure | None, bare: str, hung: str
-) -> LightRow:
-    return LightRow(
-        number=number,
-        name=each.name,
-        what=each.bare.kind,
-        role=each.role,
-        bare=bare,
-        hung=hung,
-        doing=doing(each),
-        filters=each.hangs.filters,
-        known_by=each.known_by or "",
-        gel=say_loss(each.filter_stops),
-        scrim=say_loss(each.scrim_stops),
-        stop="" if lit is None else say_stop_range(lit.f_number),
-        level="" if lit is None else say_gap(lit),
-        left=left(each),
-        warning=_warning(each),
-        read="" if each.read is None else each.read.text,
-        answer=each,
-    )
-
-
-def _view(each: ViewAnswer) -> str:
-    return f"{each.name} through {listed(each.filters) or 'no sheet'}: {say_view(each)}."
-
-
-def _warning(each: HangingLight) -> str:
-    if each.harmless:
-        return "harmless where it falls: leave it"
-    if not is_off_aim(each):
-        return ""
-    wanted = f"within {each.tolerance.mired_low:g} to {each.tolerance.mired_high:+g} mired"
-    return f"outside what a {each.role} may be, {wanted} and {each.tolerance.duv:g} Duv"
 
 
 def _chart(answer: HangsAnswer) -> Chart | None:
@@ -234,45 +284,15 @@ def _chart(answer: HangsAnswer) -> Chart | None:
     )
 
 
-def _camera(answer: HangsAnswer) -> list[tuple[str, str]]:
-    facts = [("Balance", answer.balance.label)]
-    exposure: SceneExposure | None = answer.exposure
-    if exposure is None:
-        return facts
-    if exposure.shot_f_number is not None:
-        facts.append(("Lens", f"f/{exposure.shot_f_number:g}"))
-    facts += [
-        ("Exposure index", f"{exposure.exposure_index:g}"),
-        ("Shutter", f"1/{1 / exposure.exposure_s:.3g} s at {exposure.frames_per_s:g} per second"),
-    ]
-    subject = exposure.subject
-    if subject is not None:
-        facts.append(("Key and fill together", say_stop_range(subject.f_number)))
-        if subject.over_shot_stops is not None:
-            over = subject.over_shot_stops[1]
-            facts.append(("Against the shot", say_over(over)))
-        if subject.key_to_fill is not None:
-            facts.append(("Key to fill", f"{subject.key_to_fill.to_one[1]:.1f} : 1"))
-        if subject.sum_to_fill is not None:
-            facts.append(("Key + fill to fill", f"{subject.sum_to_fill.to_one[1]:.1f} : 1"))
-    return facts
-
-
-def _cautions(answer: HangsAnswer) -> list[tuple[str, str]]:
-    """Every caution once, with the lights it belongs to."""
-    of: dict[str, list[str]] = {}
-    for light in answer.lights:
-        for caution in light.cautions:
-            of.setdefault(caution, []).append(light.name)
-    for view in answer.views:
-        for caution in view.cautions:
-            of.setdefault(caution, []).append(view.name)
-    for circuit in answer.circuits:
-        for caution in circuit.load.cautions:
-            of.setdefault(caution, []).append(circuit.name)
-    return [(", ".join(dict.fromkeys(names)), caution) for caution, names in of.items()]
-
-
 def slider_label(mired: float) -> str:
-    """A place of the slider as a balance: whole fifties of kelvin."""
-    return f"{round(kelvin(mired) / 50) * 50:.0f}K"
+    """A place of the slider as a balance: whole fifties of kelvin.
+
+    Raises  EvencastError for a place that is beyond its ends
+    """
+    if not 1e6 / MOST_K - 1 <= mired <= 1e6 / LEAST_K + 1:
+        raise EvencastError(
+            f"{mired:g} mired is no place of the balance's slider",
+            where="mired",
+            remedy=f"Write {1e6 / MOST_K:.0f} to {1e6 / LEAST_K:.0f}, or balance=4300K.",
+        )
+    return f"{round(kelvin(mired) / STEP_K) * STEP_K:.0f}K"

@@ -8,7 +8,17 @@ from fastapi import APIRouter
 
 PARTS = (
     "jobs",
+    "bundles",
+    "kit_stock",
+    "kit_history",
+    "reference",
+    "kit",
+    "handouts",
     "plan",
+    "plan_lights",
+    "plan_job",
+    "plan_solve",
+    "plan_history",
     "learn",
     "live",
 )

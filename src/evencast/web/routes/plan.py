@@ -2,28 +2,35 @@
 
 from __future__ import annotations
 
-from fastapi import APIRouter, Request
-from starlette.responses import HTMLResponse
+from typing import Annotated
 
+from fastapi import APIRouter, Query, Request
+from starlette.responses import HTMLResponse, RedirectResponse, Response
+
+from evencast.errors import DocumentErrors, EvencastError
 from evencast.web.asked import TheDesk, ThePerson
+from evencast.web.changing import Saved
 from evencast.web.desk import Desk
+from evencast.web.failures import failure_of
 from evencast.web.pages.frame import frame
-from evencast.web.pages.plan import PlanPage, plan_page, slider_label
-from evencast.web.replies import Link, page
+from evencast.web.pages.plan import PlanPage, plan_page, slider_label, with_notice
+from evencast.web.pages.plan_broken import broken_page
+from evencast.web.pages.plan_forms import address
+from evencast.web.pages.within import plan_pages
+from evencast.web.plan_replies import REFUSED, Asked, Where
+from evencast.web.replies import page
 
 router = APIRouter()
 
+Mired = Annotated[
+    float | None, Query(allow_inf_nan=False, description="A place of the balance's slider.")
+]
 
-@router.get("/plan/{number}.json")
-def plan_json(
-    number: int,
-    desk: TheDesk,
-    setup: str | None = None,
-    balance: str | None = None,
-    mired: float | None = None,
-) -> PlanPage:
+
+@router.get("/plan/{number}.json", responses={400: REFUSED[400], 422: REFUSED[422]})
+def plan_json(number: int, desk: TheDesk, where: Asked, mired: Mired = None) -> PlanPage:
     """A plan as it hangs in a set-up, at its balance or another."""
-    return _page(desk, number, setup, balance, mired)
+    return _page(desk, number, where, mired)
 
 
 @router.get("/plan/{number}", include_in_schema=False)
@@ -32,14 +39,26 @@ def plan(
     number: int,
     desk: TheDesk,
     person: ThePerson,
-    setup: str | None = None,
-    balance: str | None = None,
-    mired: float | None = None,
-) -> HTMLResponse:
+    where: Asked,
+    mired: Mired = None,
+    saved: int | None = None,
+) -> Response:
     """The plan page."""
-    found = _page(desk, number, setup, balance, mired)
-    links = (Link("Plan", f"/plan/{number}", here=True),)
-    return page(request, "plan.html", frame(person, request.url.path, within=links), found)
+    if mired is not None and not where.balance:
+        query = {"setup": where.setup, "balance": slider_label(mired)}
+        return RedirectResponse(address(number, query), 303)
+    around = frame(person, request.url.path, within=plan_pages(desk, number, "Plan"))
+    try:
+        found = _page(desk, number, where, None)
+    except EvencastError as error:
+        opened = desk.open(number)
+        if opened.document.kind != "plan" or not _is_of_plan(error, where):
+            raise
+        broken = broken_page(opened, failure_of(error, 422))
+        return page(request, "plan/broken.html", around, broken, 422)
+    if saved is not None:
+        found = _noticed(desk, number, found, saved)
+    return page(request, "plan.html", around, found)
 
 
 @router.get("/plan/{number}/answer", include_in_schema=False)
@@ -48,17 +67,33 @@ def answer(
     number: int,
     desk: TheDesk,
     person: ThePerson,
-    setup: str | None = None,
-    balance: str | None = None,
-    mired: float | None = None,
+    where: Asked,
+    mired: Mired = None,
 ) -> HTMLResponse:
     """What changes with the balance."""
-    found = _page(desk, number, setup, balance, mired)
-    return page(request, "plan/answer.html", frame(person, request.url.path), found)
+    found = _page(desk, number, where, mired)
+    reply = page(request, "plan/drag.html", frame(person, request.url.path), found)
+    reply.headers["hx-replace-url"] = address(number, found.where)
+    return reply
 
 
-def _page(
-    desk: Desk, number: int, setup: str | None, balance: str | None, mired: float | None
-) -> PlanPage:
-    label = slider_label(mired) if mired and not balance else balance
-    return plan_page(desk, desk.open(number), setup=setup, balance=label)
+def _page(desk: Desk, number: int, where: Where, mired: float | None) -> PlanPage:
+    label = slider_label(mired) if mired is not None and not where.balance else where.balance
+    return plan_page(
+        desk, desk.open(number, "plan"), setup=where.setup or None, balance=label or None
+    )
+
+
+def _is_of_plan(error: EvencastError, where: Where) -> bool:
+    """Whether it is the plan that cannot be shown, and not what was asked of it."""
+    return isinstance(error, DocumentErrors) or not (where.setup or where.balance)
+
+
+def _noticed(desk: Desk, number: int, found: PlanPage, saved: int) -> PlanPage:
+    """The page with what a form did that was sent without script."""
+    document = desk.document(number)
+    record = next((e for e in desk.library.history(document) if e.number == saved), None)
+    if record is None or record.number != found.revision or record.removed:
+        return found
+    revision = desk.library.read(document, saved)
+    return with_notice(found, Saved(revision, saved - 1, record.note))

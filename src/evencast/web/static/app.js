@@ -10,50 +10,139 @@
     const source = new EventSource("/live");
     source.addEventListener("changed", (event) => {
       document.body.dispatchEvent(new CustomEvent("document-changed", { detail: JSON.parse(event.data) }));
+      const told = JSON.parse(event.data);
       for (const part of document.querySelectorAll("[data-document]")) {
-        if (part.dataset.document === String(JSON.parse(event.data).document)) htmx.trigger(part, "changed");
+        const own = part.dataset.document === String(told.document);
+        const newer = Number(part.dataset.revision || 0) < told.number;
+        if (own ? newer : part.dataset.bundle === String(told.bundle)) htmx.trigger(part, "changed");
       }
     });
     source.addEventListener("job", (event) => {
       const number = JSON.parse(event.data).number;
       for (const part of document.querySelectorAll(`[data-job="${number}"]`)) htmx.trigger(part, "changed");
     });
-    source.addEventListener("open", () => {
-      if (away && !away.hidden) {
-        away.hidden = true;
-        for (const part of document.querySelectorAll("[data-document]")) htmx.trigger(part, "changed");
-      }
+    source.addEventListener("open", async () => {
+      const was = away && !away.hidden;
+      if (away) away.hidden = true;
+      const sent = await sendWaiting();
+      if (was || sent) for (const part of document.querySelectorAll("[data-document]")) htmx.trigger(part, "changed");
     });
     source.addEventListener("error", () => { if (away) away.hidden = false; });
   }
-  if (document.body.dataset.live) listen();
 
-  // A refusal is an answer too: it is shown where the answer would have stood, or above the page.
+
+  // A refusal is an answer too: it is shown where the server says, else above the page.
   document.body.addEventListener("htmx:beforeSwap", (event) => {
-    const status = event.detail.xhr.status;
-    if (status >= 400 && status !== 409) {
+    const xhr = event.detail.xhr;
+    if (xhr.getResponseHeader("HX-Retarget")) {
+      event.detail.shouldSwap = true;
+      event.detail.isError = false;
+    } else if (xhr.status >= 400) {
       event.detail.shouldSwap = true;
       event.detail.isError = false;
       event.detail.target = document.getElementById("refused") || event.detail.target;
       event.detail.swapOverride = "innerHTML";
-    } else if (status === 409) {
-      event.detail.shouldSwap = true;
-      event.detail.isError = false;
-    } else {
-      const refused = document.getElementById("refused");
-      if (refused) refused.replaceChildren();
     }
+    if (xhr.status < 400) document.getElementById("refused")?.replaceChildren();
+    else document.getElementById("main").scrollIntoView({ block: "start" });
+    keep(event);
   });
+  document.body.addEventListener("htmx:afterSettle", restore);
 
-  // What cannot be sent now is kept in its form and said, never lost silently.
-  document.body.addEventListener("htmx:sendError", (event) => {
+  // A part that is fetched anew keeps what is open in it, where the cursor stands, what is typed.
+  let kept = null;
+  const called = (field) => `${field.form ? field.form.id || field.form.getAttribute("action") : ""}|${field.id || field.name}|${/radio|checkbox/.test(field.type) ? field.value : ""}`;
+  const ticks = (field) => /radio|checkbox/.test(field.type);
+  const fields = () => document.querySelectorAll("#main input:not([type=hidden]):not([type=file]), #main select, #main textarea");
+  function isTyped(field) {
+    if (ticks(field)) return field.checked !== field.defaultChecked;
+    if (field.tagName === "SELECT") return [...field.options].some((each) => each.selected !== each.defaultSelected);
+    return field.value !== field.defaultValue;
+  }
+  function keep(event) {
+    const sender = event.detail.requestConfig.elt.closest("form");
+    const done = event.detail.requestConfig.verb === "post" && event.detail.xhr.status < 400 ? sender : null;
+    if (done && done.closest(".tray")) done.closest(".tray").remove();
+    const at = document.activeElement;
+    kept = {
+      open: new Map([...document.querySelectorAll("details[id]")].map((each) => [each.id, each.open])),
+      typed: new Map([...fields()].filter((each) => each.form !== done && isTyped(each)).map((each) => [called(each), ticks(each) ? each.checked : each.value])),
+      at: at && at.form !== done ? at.id : "",
+      range: at && /^(text|search|)$/.test(at.type || "x") && at.tagName !== "BUTTON" ? [at.selectionStart, at.selectionEnd] : null,
+    };
+  }
+  function restore() {
+    if (!kept) return;
+    const { open, typed, at, range } = kept;
+    kept = null;
+    for (const each of document.querySelectorAll("details[id]")) if (open.has(each.id)) each.open = open.get(each.id);
+    for (const each of fields()) {
+      const value = typed.get(called(each));
+      if (value === undefined) continue;
+      if (ticks(each)) each.checked = value; else if (each.value !== value) each.value = value;
+    }
+    const there = at && document.getElementById(at);
+    if (there && document.activeElement !== there && document.activeElement === document.body) {
+      there.focus({ preventScroll: true });
+      if (range && range[0] !== null && there.setSelectionRange) there.setSelectionRange(range[0], range[1]);
+    }
+  }
+
+  // What cannot be sent now waits on this device, with the revision that it was based on, and is
+  // sent when the laptop is back; files cannot wait and stay in their form.
+  const waiting = () => JSON.parse(localStorage.getItem("waiting") || "[]");
+  function showWaiting() {
+    const count = waiting().length, told = document.getElementById("waiting");
+    if (told) told.textContent = count ? ` ${count === 1 ? "One change waits" : `${count} changes wait`} on this device and will be sent.` : "";
+  }
+  function putAside(event) {
     if (away) away.hidden = false;
-    const form = event.detail.elt.closest("form") || event.detail.elt;
-    form.setAttribute("data-unsent", "");
-  });
-  document.body.addEventListener("htmx:afterRequest", (event) => {
-    if (event.detail.successful) (event.detail.elt.closest("form") || event.detail.elt).removeAttribute("data-unsent");
-  });
+    const config = event.detail.requestConfig, elt = config.elt;
+    const form = elt.closest("form");
+    if (config.verb !== "post" || !form || !config.parameters.based_on) return;
+    if (form.querySelector("input[type=file]")) { say("The file was not sent: the laptop does not answer. It is still in its form; send it again."); return; }
+    const body = new URLSearchParams();
+    for (const [name, value] of config.formData.entries()) body.append(name, value);
+    localStorage.setItem("waiting", JSON.stringify([...waiting(), { path: config.path, body: body.toString() }]));
+    form.closest(".tray")?.replaceChildren();
+    if (form.isConnected) { form.reset(); htmx.trigger(form, "put-aside"); }
+    showWaiting();
+    say("Kept on this device; it will be sent when the laptop is back.");
+  }
+  function say(text) {
+    const refused = document.getElementById("refused"), told = document.createElement("p");
+    told.className = "mind";
+    told.textContent = text;
+    refused.replaceChildren(told);
+  }
+  let sending = false;
+  async function sendWaiting() {
+    if (sending) return false;
+    sending = true;
+    let sent = 0;
+    const refused = document.getElementById("refused");
+    try {
+      while (waiting().length) {
+        const [first, ...rest] = waiting();
+        const reply = await fetch(first.path, { method: "POST", body: first.body, headers: { "Content-Type": "application/x-www-form-urlencoded", "HX-Request": "true" } });
+        if (!sent) refused.replaceChildren();
+        sent += 1;
+        if (reply.status >= 400) {
+          const shown = document.createElement("div");
+          shown.innerHTML = await reply.text();
+          refused.append(shown);
+          htmx.process(shown);
+        }
+        localStorage.setItem("waiting", JSON.stringify(rest));
+      }
+    } catch { if (away) away.hidden = false; }
+    sending = false;
+    showWaiting();
+    return sent > 0;
+  }
+  document.body.addEventListener("htmx:sendError", putAside);
+  document.body.addEventListener("htmx:timeout", putAside);
+  showWaiting();
 
   // Steps beside a number or a slider.
   document.body.addEventListener("click", (event) => {
@@ -66,12 +155,14 @@
   });
 
   // The theme stays on this device.
-  const kept = localStorage.getItem("theme");
-  if (kept) root.dataset.theme = kept;
+  const theme = localStorage.getItem("theme");
+  if (theme) root.dataset.theme = theme;
   document.body.addEventListener("click", (event) => {
     if (!event.target.closest("[data-theme-switch]")) return;
     const isLight = root.dataset.theme ? root.dataset.theme === "light" : matchMedia("(prefers-color-scheme: light)").matches;
     root.dataset.theme = isLight ? "dark" : "light";
     localStorage.setItem("theme", root.dataset.theme);
   });
+
+  if (document.body.dataset.live) listen();
 })();
