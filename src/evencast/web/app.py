@@ -15,7 +15,6 @@ from starlette.staticfiles import StaticFiles
 
 from evencast import __version__
 from evencast.errors import EvencastError
-from evencast.tables import fonts_folder
 from evencast.web import routes
 from evencast.web.described import described
 from evencast.web.desk import Desk
@@ -49,7 +48,6 @@ def create_app(desk: Desk, *, hosts: Collection[str], door: Door | None = None) 
     for each in routes.every():
         app.include_router(each, dependencies=[Depends(from_our_page)])
     app.mount("/static", StaticFiles(directory=STATIC))
-    app.mount("/fonts", StaticFiles(directory=fonts_folder()))
     app.add_exception_handler(EvencastError, _said)
     app.add_exception_handler(RequestValidationError, _invalid)
     app.add_exception_handler(HTTPException, _http)
