@@ -68,7 +68,7 @@ def _lifespan(
 
     @asynccontextmanager
     async def lifespan(_: FastAPI) -> AsyncIterator[None]:
-        await desk.live.open()
+        await desk.live.begin()
         desk.jobs.warm()
         keeping = None if door is None else asyncio.create_task(keep_seen(door))
         yield

@@ -70,6 +70,7 @@ def described(app: FastAPI) -> Callable[[], Schema]:
             for way in made["paths"].values():
                 for operation in way.values():
                     _complete(operation)
+                    _open_form(operation, schemas)
             app.openapi_schema = made
         return app.openapi_schema
 
@@ -91,3 +92,14 @@ def _complete(operation: Schema) -> None:
             },
         }
     operation["responses"] = dict(sorted(responses.items()))
+
+
+def _open_form(operation: Schema, schemas: Schema) -> None:
+    """Say of a form that takes further fields that it does, where its fields are said: a
+    reference stands for all that is beside it."""
+    for media in operation.get("requestBody", {}).get("content", {}).values():
+        form = media["schema"]
+        if "$ref" in form and "additionalProperties" in form:
+            name = form["$ref"].rpartition("/")[2]
+            schemas[name]["additionalProperties"] = form["additionalProperties"]
+            media["schema"] = {"$ref": form["$ref"]}

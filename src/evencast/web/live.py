@@ -46,7 +46,7 @@ class Live:
         self._loop: asyncio.AbstractEventLoop | None = None
         self._watcher: asyncio.Task[None] | None = None
 
-    async def open(self) -> None:
+    async def begin(self) -> None:
         """Begin to watch."""
         self._loop = asyncio.get_running_loop()
         self._watcher = asyncio.create_task(self._watch())
