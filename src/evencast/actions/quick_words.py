@@ -127,7 +127,8 @@ def _amounts(answer: ExposeAnswer) -> list[tuple[str, str]]:
     if answer.candela is not None:
         rows.append(("candela", f"{_ends(answer.candela, '.0f')} cd"))
     if answer.illuminance_lux is not None:
-        rows.append(("at subject", f"{_ends(answer.illuminance_lux, '.3g')} lx"))
+        low, high = (float(f"{each:.3g}") for each in answer.illuminance_lux)
+        rows.append(("at subject", f"{_ends((low, high), '.10g')} lx"))
     if answer.meter_constants is not None:
         rows.append(("constant", f"C {_ends(answer.meter_constants, 'g')} of the meter, ISO 2720"))
     return rows
