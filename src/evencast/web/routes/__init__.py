@@ -14,6 +14,7 @@ PARTS = (
     "reference",
     "kit",
     "handouts",
+    "scratch",
     "plan",
     "plan_lights",
     "plan_job",

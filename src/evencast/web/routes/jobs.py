@@ -8,9 +8,10 @@ from fastapi import APIRouter, Form, Request
 from starlette.responses import HTMLResponse, Response
 
 from evencast import tables
-from evencast.actions.beginning import file_for, folder_for, new_kit, new_plan, title_of
+from evencast.actions.beginning import folder_for, new_kit, title_of
 from evencast.errors import EvencastError
 from evencast.web.asked import Editor, TheDesk, ThePerson
+from evencast.web.beginning import begin_plan as begin
 from evencast.web.pages.frame import frame
 from evencast.web.pages.jobs import JobsPage, jobs_page
 from evencast.web.replies import gone_to, page
@@ -55,17 +56,7 @@ def begin_plan(
         raise EvencastError(
             f"{mains} Hz is no mains", where="mains", remedy="Choose 50 or 60 Hz, as on location."
         )
-    if kit is None:
-        bundle = desk.new_bundle(folder_for(title, usual="plans"))
-        text = new_kit("generic filters", generics=True)
-        chosen = desk.library.add(bundle, "kit.toml", text.encode(), by=person.name)
-    else:
-        chosen = desk.document(kit, "kit")
-    taken = [each.name for each in desk.library.documents(chosen.bundle)]
-    taken += [each.name for each in desk.library.removed(chosen.bundle)]
-    text = new_plan(title, kit=chosen.name, mains_hz=mains)
-    file = file_for(title, taken, usual="plan")
-    made = desk.library.add(chosen.bundle, file, text.encode(), by=person.name)
+    made = begin(desk, title, kit=kit, mains_hz=mains, by=person)
     return gone_to(request, f"/plan/{made.id}")
 
 
