@@ -43,6 +43,7 @@ from evencast.results.trim import Hangs
 from evencast.solver.aim import Aim
 from evencast.solver.doubt import Ensemble, judged
 from evencast.solver.stacks import Evaluated
+from evencast.spectra import Spectrum
 
 
 def hangs(path: Path, *, setup: str | None, balance: str | None = None) -> HangsAnswer:
@@ -310,9 +311,17 @@ def _is_same_light(one: Light, other: Light) -> bool:
     told = (one.name, one.kind, one.assumed, one.fitting, one.note)
     return (
         told == (other.name, other.kind, other.assumed, other.fitting, other.note)
-        and one.spectrum is other.spectrum
+        and _is_same_spectrum(one.spectrum, other.spectrum)
         and np.array_equal(one.power, other.power)
         and np.array_equal(one.members, other.members)
+    )
+
+
+def _is_same_spectrum(one: Spectrum | None, other: Spectrum | None) -> bool:
+    if one is None or other is None:
+        return one is other
+    return np.array_equal(one.wavelengths_nm, other.wavelengths_nm) and np.array_equal(
+        one.values, other.values
     )
 
 

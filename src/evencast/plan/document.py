@@ -72,12 +72,23 @@ def read_kit(
     where         : what to call the document in messages, such as its file name
     known_filters : names of the generic filters; None leaves them unchecked
     """
+    known = None if known_filters is None else tuple(known_filters)
+    document, problems = _read_kit(text, where, known)
+    return document, list(problems)
+
+
+@lru_cache(LATEST_TEXTS)
+def _read_kit(
+    text: str, where: str, known: tuple[str, ...] | None
+) -> tuple[KitDocument | None, tuple[Problem, ...]]:
+    """As `_read_plan`."""
     data, problems = _opened(text, where=where, own="filter", foreign="light", what="kit")
     if data is None:
-        return None, problems
+        return None, tuple(problems)
     kit, found = _modelled(Kit, data, where=where)
-    found += kit_problems(kit or sketched(Kit, data), where=where, known_filters=known_filters)
-    return _unless_errors(kit, text, where=where, problems=problems + found)
+    found += kit_problems(kit or sketched(Kit, data), where=where, known_filters=known)
+    document, problems = _unless_errors(kit, text, where=where, problems=problems + found)
+    return document, tuple(problems)
 
 
 def read_plan(

@@ -21,7 +21,7 @@ from evencast.web.live import Live
 from evencast.web.people import Person
 
 T = TypeVar("T")
-MOST_WARM = 64
+MOST_WARM = 256
 MOST_STOOD = 16
 MIDDLE = "4300K"
 """A balance where none matters."""
