@@ -152,7 +152,11 @@ class Asking:
             return RedirectResponse(to, 303)
         opened = self.desk.open(self.number)
         shown = plan_page(
-            self.desk, opened, setup=where.setup or None, balance=where.balance or None
+            self.desk,
+            opened,
+            setup=where.setup or None,
+            balance=where.balance or None,
+            with_chart=False,
         )
         trim: TrimPage | None = None
         if trim_of is not None:

@@ -139,20 +139,30 @@ class PlanPage:
 
 
 def plan_page(
-    desk: Desk, opened: Opened, *, setup: str | None = None, balance: str | None = None
+    desk: Desk,
+    opened: Opened,
+    *,
+    setup: str | None = None,
+    balance: str | None = None,
+    with_chart: bool = True,
 ) -> PlanPage:
     """A plan as it hangs.
 
     setup   : its name; None for the plan's first one
     balance : in place of the set-up's; where the plan leaves it open, the middle of what is
               written
+    with_chart : left out where a page asks for it by itself afterwards
     """
     plan = desk.warm(("sketch", opened.path), lambda: sketch_plan(opened.text))
     names = [] if plan is None else [each.name for each in plan.setup]
     chosen = _chosen(names, setup)
     standing = desk.standing(opened, chosen)
     own = standing.own_balance
-    answer = standing.at(balance or (MIDDLE if own is None else None))
+    at = balance or own or MIDDLE
+    state = (opened.path, chosen, at)
+    answer = desk.warm(
+        ("answer", *state), lambda: standing.at(balance or (MIDDLE if own is None else None))
+    )
     dragged = bool(balance) and answer.balance.label != own
     asked = (balance or "") if dragged else ""
     number, revision = opened.document.id, opened.revision.number
@@ -188,7 +198,7 @@ def plan_page(
             f"{each.name} through {listed(each.filters) or 'no sheet'}: {say_view(each)}."
             for each in answer.views
         ],
-        chart=_chart(answer),
+        chart=desk.warm(("chart", *state), lambda: _chart(answer)) if with_chart else None,
         camera=camera_facts(answer),
         circuits=[(each.name, say_circuit(each)) for each in answer.circuits],
         cautions=cautions_of(answer),
