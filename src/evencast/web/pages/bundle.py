@@ -12,6 +12,7 @@ from evencast.store.library.carrying import files_of_zip
 from evencast.store.library.values import Bundle, Document
 from evencast.web.desk import Desk
 from evencast.web.people import Person
+from evencast.web.uploads import check_uploads
 
 SORTS = {"plan": PLAN, "kit": KIT}
 PAGES = {"plan": "/plan/", "kit": "/kit/"}
@@ -99,6 +100,7 @@ def arrive(
             that cannot be used; nothing is imported then
     """
     given, left_out = _unpacked(files)
+    check_uploads(given, where="import")
     if into is None:
         usual = files[0][0].rpartition("/")[2].rpartition(".")[0] if len(files) == 1 else "imported"
         bundle = desk.new_bundle(folder_for(name or usual, usual="imported"))
