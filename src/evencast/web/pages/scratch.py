@@ -90,7 +90,7 @@ def scratch_page(desk: Desk, slug: str, typed: Mapping[str, str]) -> ScratchPage
         lists=[] if found is None else [(head, _all(told)) for head, told in found.lists if told],
         wrong=wrong,
         answer=None if found is None else found.answer,
-        line="" if found is None else found.line,
+        line=values.get("light", "") if found is None else found.line,
         again=f"/scratch/{slug}?{urlencode(given)}",
         kits=_choices(desk, "kit"),
         plans=_choices(desk, "plan"),
