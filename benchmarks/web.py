@@ -58,7 +58,7 @@ def plan() -> str:
     for number in range(LIGHTS):
         role = "key" if number == 0 else ROLES[number % 4]
         what = (
-            f"cct_k = {2700 + 130 * number % 3900}\nkind = \"phosphor LED\""
+            f'cct_k = {2700 + 130 * number % 3900}\nkind = "phosphor LED"'
             if number % 3
             else f'builtin = "{names[number % len(names)]}"'
         )

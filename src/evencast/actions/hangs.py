@@ -99,7 +99,7 @@ class Standing:
                  again
         """
         self._before = {} if before is None else {each.name: each for each in before._lamps}
-        self._mixes: dict[str, Mixed] = {}
+        self._mixes: dict[str, Mixed] = {} if before is None else dict(before._mixes)
         self._stage = staged(path, setup=setup)
         loaded = self._stage.loaded
         self._levels, problems = bare_levels(loaded, path.parent)

@@ -80,7 +80,8 @@ def answers(
 ) -> list[SpotAnswer]:
     """What is told of each spot, in the same order.
 
-    kept : mixes by spot, of the same lights at another balance; filled with those of this one
+    kept : mixes by spot, as they were at another balance or before a change; filled with those of
+           this one
     """
     known = {} if kept is None else kept
     mixes = [_mixed(each, _aim(each, scene), known) if each.is_known else None for each in places]
@@ -94,9 +95,20 @@ def answers(
 
 def _mixed(place: Place, aim: Aim, kept: dict[str, Mixed]) -> Mixed:
     found = kept.get(place.name)
-    made = Mixed(place.name, place.lights, aim, place.allowed) if found is None else found.at(aim)
-    kept.setdefault(place.name, made)
-    return made
+    if found is not None and found.allowed == place.allowed and _alike(found.lights, place.lights):
+        return found.at(aim)
+    kept[place.name] = Mixed(place.name, place.lights, aim, place.allowed)
+    return kept[place.name]
+
+
+def _alike(ones: Sequence[Falling], others: Sequence[Falling]) -> bool:
+    """Whether the same lights fall there as they did: seen as they were, and as bright."""
+    return len(ones) == len(others) and all(
+        (one.name, one.role, one.lux) == (other.name, other.role, other.lux)
+        and one.seen is other.seen
+        and np.array_equal(one.amount, other.amount)
+        for one, other in zip(ones, others, strict=True)
+    )
 
 
 def _aim(place: Place, scene: Scene) -> Aim:

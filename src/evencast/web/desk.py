@@ -27,7 +27,7 @@ T = TypeVar("T")
 MOST_WARM = 256
 MOST_STOOD = 16
 MIDDLE = "4300K"
-"""A balance where none matters."""
+"""Where a plan that leaves its balance open is looked at until one is chosen."""
 
 
 @dataclass(frozen=True, slots=True)

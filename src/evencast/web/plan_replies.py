@@ -161,7 +161,7 @@ class Asking:
         trim: TrimPage | None = None
         if trim_of is not None:
             query = {**where.query, "setup": shown.setup}
-            trim = trim_page(opened, trim_of, query)
+            trim = trim_page(self.desk, opened, trim_of, query)
         return self.part(with_notice(shown, saved, trim))
 
     def part(self, shown: PlanPage) -> HTMLResponse:

@@ -18,7 +18,7 @@ from evencast.results.hangs import HangsAnswer
 from evencast.results.spot import SpotAnswer
 from evencast.results.words import say_circuit, say_view
 from evencast.web.changing import Saved
-from evencast.web.desk import Desk, Opened
+from evencast.web.desk import MIDDLE, Desk, Opened
 from evencast.web.pages.plan_entry import EntryPage, entry_page
 from evencast.web.pages.plan_forms import address
 from evencast.web.pages.plan_rows import LightRow, camera_facts, cautions_of, light_row
@@ -28,8 +28,6 @@ from evencast.web.pages.plan_ways import Solving, solving
 LEAST_K, MOST_K = 2400.0, 8000.0
 """Ends of the slider."""
 STEP_K = 50
-MIDDLE = "4300K"
-"""Where a plan that leaves its balance open is looked at until one is chosen."""
 STEPPED = ("lux", "fc", "ev", "f_stop", "cd")
 
 
