@@ -89,6 +89,7 @@
       const value = typed.get(called(each));
       if (value === undefined) continue;
       if (ticks(each)) each.checked = value; else if (each.value !== value) each.value = value;
+      if (each.hasAttribute("hx-get")) each.dispatchEvent(new Event("input")); // what is told of it is told anew
     }
     const there = at && document.getElementById(at);
     if (there && document.activeElement !== there && document.activeElement === document.body) {
