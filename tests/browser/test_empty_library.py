@@ -45,7 +45,7 @@ def add_by_line(device: Device, line: str, name: str) -> None:
     field = device.page.locator("#line")
     if device.page.evaluate("document.activeElement.id") != "line":
         device.tap(field)
-    device.page.keyboard.insert_text(line)
+    device.page.keyboard.type(line, delay=5)
     expect(device.page.locator("#understood")).to_contain_text(name)
     device.page.keyboard.press("Enter")
     expect(device.page.locator("#lights")).to_contain_text(name)
