@@ -24,13 +24,15 @@ from evencast.actions.levels import BareLevel, Shot, bare_levels, shot_of
 from evencast.actions.match import aim_answer, residual_band, tolerance_answer
 from evencast.actions.noted import noted
 from evencast.actions.reading import reading, rounded
+from evencast.actions.spot_mix import Mixed
 from evencast.actions.spots import spot_problems, spots
 from evencast.actions.stage import staged
 from evencast.actions.trim_level import scrims_take
 from evencast.actions.views import View, view_answer
 from evencast.colour import low_middle_high
 from evencast.errors import DocumentErrors, EvencastError
-from evencast.filters import stack, stack_members
+from evencast.filters import Filter, stack, stack_members
+from evencast.lights import Light
 from evencast.lights.level import in_reach, moving_stops
 from evencast.plan.plan import Plan
 from evencast.results.exposure import LightExposure, SceneExposure, Triple, ViewAnswer
@@ -41,6 +43,7 @@ from evencast.results.trim import Hangs
 from evencast.solver.aim import Aim
 from evencast.solver.doubt import Ensemble, judged
 from evencast.solver.stacks import Evaluated
+from evencast.spectra import Spectrum
 
 
 def hangs(path: Path, *, setup: str | None, balance: str | None = None) -> HangsAnswer:
@@ -60,12 +63,14 @@ class _Lamp:
 
     seen     : how it looks through its sheets
     ensemble : the same, to be held against an aim
+    lamp     : bare, as the plan has it
     bare, filtered : as the answer tells them
     """
 
     hanging: Hanging
     seen: Looks
     ensemble: Ensemble
+    lamp: Light
     bare: LightReading
     filtered: LightReading
 
@@ -87,9 +92,14 @@ class _Lamp:
 class Standing:
     """A plan in a set-up, ready to be asked about balances."""
 
-    def __init__(self, path: Path, *, setup: str | None) -> None:
-        """As `hangs` takes them; raises what it raises but for balances."""
-        self._path = path
+    def __init__(self, path: Path, *, setup: str | None, before: Standing | None = None) -> None:
+        """As `hangs` takes them; raises what it raises but for balances.
+
+        before : the same plan before a change; its lights that are as they were are not worked out
+                 again
+        """
+        self._before = {} if before is None else {each.name: each for each in before._lamps}
+        self._mixes: dict[str, Mixed] = {} if before is None else dict(before._mixes)
         self._stage = staged(path, setup=setup)
         loaded = self._stage.loaded
         self._levels, problems = bare_levels(loaded, path.parent)
@@ -99,6 +109,7 @@ class Standing:
         if any(each.severity == "error" for each in self._problems):
             raise DocumentErrors(path.name, self._problems)
         self._lamps = [self._lamp(each.name) for each in loaded.plan.light]
+        self._before.clear()
 
     @property
     def own_balance(self) -> str | None:
@@ -140,7 +151,10 @@ class Standing:
 
     def _lamp(self, name: str) -> _Lamp:
         """A light, its frost counted to the lamp and the panes before a view to its sheets."""
-        hanging = self._stage.hanging(name)
+        hanging, bare = self._stage.hanging(name), self._stage.loaded.lights[name]
+        old = self._before.get(name)
+        if old is not None and _is_same(old, hanging, bare):
+            return replace(old, hanging=hanging)
         is_view = hanging.entry.behind is not None
         sheets = hanging.front if is_view else list(hanging.sheets)
         fixed = () if is_view else hanging.fixed
@@ -154,8 +168,7 @@ class Standing:
         members = np.arange(len(sheets))[None]
         ensemble = Ensemble.of(light.members, [each.members for each in sheets], members)
         seen = looks(light, sheets)
-        bare = reading(self._stage.loaded.lights[name])
-        return _Lamp(hanging, seen, ensemble, bare, seen.reading)
+        return _Lamp(hanging, seen, ensemble, bare, reading(bare), seen.reading)
 
     @cached_property
     def _stale(self) -> bool | None:
@@ -206,6 +219,7 @@ class Standing:
             self._stage.camera,
             self._shot.f_number,
             aims={each.name: aims[each.name] for each in self._on},
+            kept=self._mixes,
         )
 
     def _views(self, aims: dict[str, Aim]) -> list[ViewAnswer]:
@@ -279,6 +293,48 @@ class Standing:
         )
         by_sheets = cautions(hanging.light, lamp.seen.filters, filter_stops)
         return by_sheets + by_move + flicker(hanging.light, self._stage.camera)
+
+
+def _is_same(old: _Lamp, hanging: Hanging, bare: Light) -> bool:
+    """Whether a light looks as it did: the same spectra behind the same sheets."""
+    was = old.hanging
+    return (
+        (was.entry.behind is None) == (hanging.entry.behind is None)
+        and _is_same_light(old.lamp, bare)
+        and _is_same_light(was.light, hanging.light)
+        and _are_same(was.sheets, hanging.sheets)
+        and _are_same(was.fixed, hanging.fixed)
+    )
+
+
+def _is_same_light(one: Light, other: Light) -> bool:
+    told = (one.name, one.kind, one.assumed, one.fitting, one.note)
+    return (
+        told == (other.name, other.kind, other.assumed, other.fitting, other.note)
+        and _is_same_spectrum(one.spectrum, other.spectrum)
+        and np.array_equal(one.power, other.power)
+        and np.array_equal(one.members, other.members)
+    )
+
+
+def _is_same_spectrum(one: Spectrum | None, other: Spectrum | None) -> bool:
+    if one is None or other is None:
+        return one is other
+    return np.array_equal(one.wavelengths_nm, other.wavelengths_nm) and np.array_equal(
+        one.values, other.values
+    )
+
+
+def _are_same(ones: Sequence[Filter], others: Sequence[Filter]) -> bool:
+    return len(ones) == len(others) and all(
+        _told(one) == _told(other) and np.array_equal(one.members, other.members)
+        for one, other in zip(ones, others, strict=True)
+    )
+
+
+def _told(each: Filter) -> tuple[object, ...]:
+    known = (each.name, each.role, each.measured, each.series, each.note)
+    return (*known, each.on_k, each.loss_range_stops)
 
 
 def _harmless(at_spots: Sequence[SpotAnswer]) -> set[str]:

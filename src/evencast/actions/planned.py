@@ -20,7 +20,7 @@ from evencast.lights import (
 )
 from evencast.lights.looks import look_names
 from evencast.plan.checks import problems_together
-from evencast.plan.document import read_plan, sketch_kit, sketch_plan
+from evencast.plan.document import PlanDocument, read_plan, sketch_kit, sketch_plan
 from evencast.plan.kit import Kit
 from evencast.plan.light import Light as LightEntry
 from evencast.plan.light import Swap
@@ -51,8 +51,17 @@ def setup_of(path: Path, name: str | None) -> Setup | None:
     Returns None for a document with errors too: `load_plan` tells them all
     Raises  EvencastError naming the set-ups there are
     """
-    document, _ = read_plan(read_text(path).text, where=path.name)
+    document, _ = _read(path)
     return setup_named(document.model, name) if document else None
+
+
+def _read(path: Path) -> tuple[PlanDocument | None, list[Problem]]:
+    return read_plan(
+        read_text(path).text,
+        where=path.name,
+        known_lights=builtin_names_and_aliases(),
+        known_looks=look_names(),
+    )
 
 
 def load_plan(path: Path, *, setup: str | None = None) -> LoadedPlan:
@@ -63,17 +72,11 @@ def load_plan(path: Path, *, setup: str | None = None) -> LoadedPlan:
     Raises  DocumentErrors with every problem of plan, kit and spectra in one run; EvencastError
             for a set-up that is not there
     """
-    text = read_text(path).text
-    document, problems = read_plan(
-        text,
-        where=path.name,
-        known_lights=builtin_names_and_aliases(),
-        known_looks=look_names(),
-    )
+    document, problems = _read(path)
     plan = document.model if document else None
     if plan is not None and setup is not None:
         plan = at_setup(plan, setup)
-    written = plan or sketch_plan(text)
+    written = plan or sketch_plan(read_text(path).text)
     kit, kit_written, kit_problems = _kit(written.kit if written else "", path)
     problems += kit_problems
     shown = plan if plan is None or setup is None else at_setup(plan, setup)

@@ -75,18 +75,40 @@ class Scene:
     constants: Range | None
 
 
-def answers(places: Sequence[Place], scene: Scene) -> list[SpotAnswer]:
-    """What is told of each spot, in the same order."""
-    mixes = [
-        Mixed(each.name, each.lights, _aim(each, scene), each.allowed) if each.is_known else None
-        for each in places
-    ]
+def answers(
+    places: Sequence[Place], scene: Scene, kept: dict[str, Mixed] | None = None
+) -> list[SpotAnswer]:
+    """What is told of each spot, in the same order.
+
+    kept : mixes by spot, as they were at another balance or before a change; filled with those of
+           this one
+    """
+    known = {} if kept is None else kept
+    mixes = [_mixed(each, _aim(each, scene), known) if each.is_known else None for each in places]
     both = list(zip(places, mixes, strict=True))
     key = next((mixed for place, mixed in both if place.role == "key" and mixed), None)
     return [
         _answer(place, mixed, key, scene) if mixed else _unknown(place, scene)
         for place, mixed in both
     ]
+
+
+def _mixed(place: Place, aim: Aim, kept: dict[str, Mixed]) -> Mixed:
+    found = kept.get(place.name)
+    if found is not None and found.allowed == place.allowed and _alike(found.lights, place.lights):
+        return found.at(aim)
+    kept[place.name] = Mixed(place.name, place.lights, aim, place.allowed)
+    return kept[place.name]
+
+
+def _alike(ones: Sequence[Falling], others: Sequence[Falling]) -> bool:
+    """Whether the same lights fall there as they did: seen as they were, and as bright."""
+    return len(ones) == len(others) and all(
+        (one.name, one.role, one.lux) == (other.name, other.role, other.lux)
+        and one.seen is other.seen
+        and np.array_equal(one.amount, other.amount)
+        for one, other in zip(ones, others, strict=True)
+    )
 
 
 def _aim(place: Place, scene: Scene) -> Aim:
@@ -127,7 +149,7 @@ def _unknown(place: Place, scene: Scene) -> SpotAnswer:
 def _answer(place: Place, mixed: Mixed, key: Mixed | None, scene: Scene) -> SpotAnswer:
     left_out = [name for name, _ in place.left_out]
     residual, band = _residual(mixed)
-    is_inside = bool(mixed.strain(mixed.total) <= 1.0)
+    is_inside = mixed.strain_together <= 1.0
     lights = _lights(place, mixed)
     blame = None if is_inside else _blame(place, mixed, lights)
     low, middle, high = (float(each) for each in mixed.levels)
@@ -169,7 +191,7 @@ def _answer(place: Place, mixed: Mixed, key: Mixed | None, scene: Scene) -> Spot
 
 def _residual(mixed: Mixed) -> tuple[tuple[float | None, float | None], Band | None]:
     """Mired and Duv of the mix against its aim, and the band where there is doubt."""
-    by_mired, by_duv = mixed.reach()
+    by_mired, by_duv = mixed.reach
     left_mired, left_duv = by_mired - mixed.aim.mired, by_duv - mixed.aim.duv
     residual = (rounded(left_mired[MIDDLE], 3), rounded(left_duv[MIDDLE], 6))
     if mixed.is_exact:
@@ -187,10 +209,10 @@ def _residual(mixed: Mixed) -> tuple[tuple[float | None, float | None], Band | N
 
 def _lights(place: Place, mixed: Mixed) -> list[LightAtSpot]:
     """Every light of a mix, in the order of the mix."""
-    own_mired, own_duv = mixed.alone()
-    by_mired, by_duv = mixed.pulls()
-    alone = mixed.strain(mixed.parts)
-    strain = mixed.strain(mixed.total)
+    own_mired, own_duv = mixed.alone
+    by_mired, by_duv = mixed.pulls
+    alone = mixed.strain_alone
+    strain = mixed.strain_together
     pulled = mixed.allowed.strain(by_mired[MIDDLE], by_duv[MIDDLE])
     is_single = len(mixed.lights) == 1
     told = []

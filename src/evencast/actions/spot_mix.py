@@ -8,14 +8,14 @@ every member is then asked.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 import numpy as np
 from numpy.typing import NDArray
 
 from evencast.actions.doubt import Looks, looks
-from evencast.colour import low_middle_high, spread_of, uv_of_xyz, xyz
+from evencast.colour import Spread, low_middle_high, spread_of, uv_of_xyz, xyz
 from evencast.filters import stack, stack_members
 from evencast.lights import Light
 from evencast.lights.mixing import mix, pull
@@ -26,6 +26,9 @@ from evencast.solver.stray import least_stops
 
 MIDDLE = 1
 """Place of the middle where least, middle and most are told."""
+
+OF_AIM = frozenset({"aim", "without", "strain_together", "strain_alone"})
+"""What of a mix depends on what it is held against."""
 
 _EXACTLY = 1.0 + 1e-9
 _SIDES, _STEP = 8, 0.5
@@ -94,18 +97,18 @@ class Mixed:
         """Of all but each light, at their middle levels. [(lights, n, 3)]"""
         return np.asarray(np.tensordot(1.0 - np.eye(len(self.lights)), self.parts, axes=1))
 
-    @property
+    @cached_property
     def total(self) -> Floats:
         """Of all lights at their middle level. [(n, 3)]"""
         return np.asarray(self.parts.sum(axis=0))
 
-    @property
+    @cached_property
     def levels(self) -> Floats:
         """All light there: least, middle and most. [(3,)]"""
         luminous = np.tensordot(self.amounts.T, self.tristimulus[..., 1], axes=1)
         return np.diagonal(low_middle_high(luminous))
 
-    @property
+    @cached_property
     def shares(self) -> Floats:
         """Share of each light, the mean over its members. [(lights,); the sum is 1]"""
         return np.asarray((self.parts[..., 1] / self.total[:, 1]).mean(axis=-1))
@@ -134,16 +137,35 @@ class Mixed:
         )
         return looks(together, [])
 
+    def at(self, aim: Aim) -> Mixed:
+        """The same lights held against another aim; what does not depend on it is not worked out
+        again."""
+        other = replace(self, aim=aim)
+        known = {name: value for name, value in vars(self).items() if name not in OF_AIM}
+        vars(other).update({**known, "aim": aim})
+        return other
+
     @cached_property
     def without(self) -> Floats:
         """Strain of the mix without each light; infinite where nothing is left. [(lights,)]"""
-        return self.strain(self.rests)
+        return self._strain(self._rests_seen)
 
+    @cached_property
+    def strain_together(self) -> float:
+        """Strain of the mix."""
+        return float(self._strain(self._total_seen))
+
+    @cached_property
+    def strain_alone(self) -> Floats:
+        """Strain of each light by itself. [(lights,)]"""
+        return self._strain(self._parts_seen)
+
+    @cached_property
     def alone(self) -> tuple[Floats, Floats]:
         """Mired and Duv of each light by itself, its middle. [(lights,)]"""
-        spread = spread_of(self.parts)
-        return _middle(spread.mired), _middle(spread.duv)
+        return _middle(self._parts_seen.mired), _middle(self._parts_seen.duv)
 
+    @cached_property
     def pulls(self) -> tuple[Floats, Floats]:
         """Mired and Duv that each light moves the mix by: least, middle, most. [(3, lights)]"""
         light, others = self._furthest_pulls()
@@ -153,6 +175,7 @@ class Mixed:
         )
         return _ends(by_mired), _ends(by_duv)
 
+    @cached_property
     def reach(self) -> tuple[Floats, Floats]:
         """Mired and Duv of the mix: least, middle, most. [(3,)]"""
         spread = spread_of(np.tensordot(self._furthest_mixes(), self.tristimulus, axes=1))
@@ -160,7 +183,9 @@ class Mixed:
 
     def strain(self, tristimulus: Floats) -> Floats:
         """How far the middle is from the aim, 1 at the edge of the tolerance. [(..., n, 3)]"""
-        spread = spread_of(tristimulus)
+        return self._strain(spread_of(tristimulus))
+
+    def _strain(self, spread: Spread) -> Floats:
         miss_uv = np.median(np.hypot(*np.moveaxis(spread.uv - self.aim.uv, -1, 0)), axis=-1)
         at_mired, at_duv = _middle(spread.mired), _middle(spread.duv)
         return strain_of(self.aim, self.allowed, at_mired, at_duv, miss_uv)
@@ -172,6 +197,27 @@ class Mixed:
 
     def stops_to_pull_inside(self, place: int) -> float | None:
         """How many stops less of a light bring its pull inside; None where none do."""
+        if place not in self._stops_to_pull_inside:
+            self._stops_to_pull_inside[place] = self._found_stops(place)
+        return self._stops_to_pull_inside[place]
+
+    @cached_property
+    def _stops_to_pull_inside(self) -> dict[int, float | None]:
+        return {}
+
+    @cached_property
+    def _total_seen(self) -> Spread:
+        return spread_of(self.total)
+
+    @cached_property
+    def _parts_seen(self) -> Spread:
+        return spread_of(self.parts)
+
+    @cached_property
+    def _rests_seen(self) -> Spread:
+        return spread_of(self.rests)
+
+    def _found_stops(self, place: int) -> float | None:
 
         def strain(stops: Floats) -> Floats:
             light = np.exp2(-stops)[:, None, None] * self.parts[place]

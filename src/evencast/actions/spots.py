@@ -12,7 +12,7 @@ import numpy as np
 from evencast.actions.doubt import Looks
 from evencast.actions.levels import BareLevel, level_of_reading
 from evencast.actions.spot_answer import Place, Scene, answers
-from evencast.actions.spot_mix import Falling
+from evencast.actions.spot_mix import Falling, Mixed
 from evencast.actions.taking import Taking
 from evencast.errors import EvencastError, Problem
 from evencast.lights.level import Level
@@ -47,6 +47,7 @@ def spots(
     shot: float | None,
     *,
     aims: Mapping[str, Aim] = MappingProxyType({}),
+    kept: dict[str, Mixed] | None = None,
 ) -> list[SpotAnswer]:
     """What falls on each spot, its colour together, and which light pulls it off.
 
@@ -55,6 +56,7 @@ def spots(
     taken_stops : by name, what takes light and no colour; left out, nothing
     shot        : the f-number the camera is set to
     aims        : by name, what a light shall look like where that is not the balance
+    kept        : see `answers`
     """
     lit = {name: each for name, each in seen.items() if each.filtered.luminous.min() > 0}
     places = [_as_written(each, plan, lit, bare, camera) for each in plan.spot]
@@ -73,7 +75,7 @@ def spots(
         )
         for each in places
     ]
-    return answers(falling, Scene(balance, aims, camera, shot, constants))
+    return answers(falling, Scene(balance, aims, camera, shot, constants), kept)
 
 
 def spot_problems(plan: Plan, camera: Taking) -> list[Problem]:

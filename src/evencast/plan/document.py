@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Collection, Mapping
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
 from pydantic import ValidationError
@@ -26,6 +27,8 @@ if TYPE_CHECKING:
     from evencast.plan.edit import Changes
 
 FORMAT = 1
+LATEST_TEXTS = 8
+"""Plans that are remembered as they were read."""
 
 M = TypeVar("M", bound=Part)
 
@@ -69,12 +72,23 @@ def read_kit(
     where         : what to call the document in messages, such as its file name
     known_filters : names of the generic filters; None leaves them unchecked
     """
+    known = None if known_filters is None else tuple(known_filters)
+    document, problems = _read_kit(text, where, known)
+    return document, list(problems)
+
+
+@lru_cache(LATEST_TEXTS)
+def _read_kit(
+    text: str, where: str, known: tuple[str, ...] | None
+) -> tuple[KitDocument | None, tuple[Problem, ...]]:
+    """As `_read_plan`."""
     data, problems = _opened(text, where=where, own="filter", foreign="light", what="kit")
     if data is None:
-        return None, problems
+        return None, tuple(problems)
     kit, found = _modelled(Kit, data, where=where)
-    found += kit_problems(kit or sketched(Kit, data), where=where, known_filters=known_filters)
-    return _unless_errors(kit, text, where=where, problems=problems + found)
+    found += kit_problems(kit or sketched(Kit, data), where=where, known_filters=known)
+    document, problems = _unless_errors(kit, text, where=where, problems=problems + found)
+    return document, tuple(problems)
 
 
 def read_plan(
@@ -90,17 +104,25 @@ def read_plan(
     known_lights : names of the built-in lights; None leaves them unchecked
     known_looks  : names of the built-in looks; None leaves looks unchecked
     """
+    names = (None if each is None else tuple(each) for each in (known_lights, known_looks))
+    document, problems = _read_plan(text, where, *names)
+    return document, list(problems)
+
+
+@lru_cache(LATEST_TEXTS)
+def _read_plan(
+    text: str, where: str, lights: tuple[str, ...] | None, looks: tuple[str, ...] | None
+) -> tuple[PlanDocument | None, tuple[Problem, ...]]:
+    """What one action reads several times: nothing of it can be changed."""
     data, problems = _opened(text, where=where, own="light", foreign="filter", what="plan")
     if data is None:
-        return None, problems
+        return None, tuple(problems)
     plan, found = _modelled(Plan, data, where=where)
     found += plan_problems(
-        plan or sketched(Plan, data),
-        where=where,
-        known_lights=known_lights,
-        known_looks=known_looks,
+        plan or sketched(Plan, data), where=where, known_lights=lights, known_looks=looks
     )
-    return _unless_errors(plan, text, where=where, problems=problems + found)
+    document, problems = _unless_errors(plan, text, where=where, problems=problems + found)
+    return document, tuple(problems)
 
 
 def sketch_kit(text: str) -> Kit | None:

@@ -23,9 +23,10 @@ from evencast.web.live import Live
 from evencast.web.people import Person
 
 T = TypeVar("T")
-MOST_WARM = 64
+MOST_WARM = 256
+MOST_STOOD = 16
 MIDDLE = "4300K"
-"""A balance where none matters."""
+"""Where a plan that leaves its balance open is looked at until one is chosen."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +63,7 @@ class Desk:
         self._seen = library.last_change()
         self.live = Live(self._changes)
         self._warm: OrderedDict[Hashable, Any] = OrderedDict()
+        self._stood: OrderedDict[tuple[int, str | None], Standing] = OrderedDict()
         self._answers: OrderedDict[tuple[int, str], WorkedOut] = OrderedDict()
         self._lock = threading.Lock()
 
@@ -123,8 +125,13 @@ class Desk:
         """A plan as it hangs, worked out once for each state of its bundle."""
 
         def made() -> Standing:
+            before = self._stood.get((opened.document.id, setup))
             with confined(opened.root):
-                return Standing(opened.path, setup=setup)
+                found = Standing(opened.path, setup=setup, before=before)
+            self._stood[opened.document.id, setup] = found
+            while len(self._stood) > MOST_STOOD:
+                self._stood.popitem(last=False)
+            return found
 
         return self.warm(("standing", opened.path, setup), made)
 

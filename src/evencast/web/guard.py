@@ -37,7 +37,7 @@ POLICY = "; ".join(
 HEADERS = {
     "content-security-policy": POLICY,
     "x-content-type-options": "nosniff",
-    "referrer-policy": "no-referrer",
+    "referrer-policy": "same-origin",
     "cross-origin-opener-policy": "same-origin",
     "cross-origin-resource-policy": "same-origin",
 }

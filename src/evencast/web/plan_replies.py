@@ -151,12 +151,16 @@ class Asking:
             return RedirectResponse(to, 303)
         opened = self.desk.open(self.number)
         shown = plan_page(
-            self.desk, opened, setup=where.setup or None, balance=where.balance or None
+            self.desk,
+            opened,
+            setup=where.setup or None,
+            balance=where.balance or None,
+            with_chart=False,
         )
         trim: TrimPage | None = None
         if trim_of is not None:
             query = {**where.query, "setup": shown.setup}
-            trim = trim_page(opened, trim_of, query)
+            trim = trim_page(self.desk, opened, trim_of, query)
         return self.part(with_notice(shown, saved, trim))
 
     def part(self, shown: PlanPage) -> HTMLResponse:

@@ -33,10 +33,11 @@ def check_something_to_correct_with(plan: Plan, kit: Kit) -> list[Problem]:
 def check_unlimited(plan: Plan, kit: Kit) -> list[Problem]:
     """A filter that may be used says how much of it there is, or its sheets are never used up."""
     frosts = folded_set(name for _, light in everywhere(plan) for name in light.frost)
+    is_filtered = bool(_filtered(plan))
     used = [
         each
         for each in kit.filter
-        if (_may_be_picked(each) and _filtered(plan)) or folded(each.name) in frosts
+        if (is_filtered and _may_be_picked(each)) or folded(each.name) in frosts
     ]
     unlimited = [each.name for each in used if not each.stock]
     if not unlimited:

@@ -18,7 +18,7 @@ from evencast.results.hangs import HangsAnswer
 from evencast.results.spot import SpotAnswer
 from evencast.results.words import say_circuit, say_view
 from evencast.web.changing import Saved
-from evencast.web.desk import Desk, Opened
+from evencast.web.desk import MIDDLE, Desk, Opened
 from evencast.web.pages.plan_entry import EntryPage, entry_page
 from evencast.web.pages.plan_forms import address
 from evencast.web.pages.plan_rows import LightRow, camera_facts, cautions_of, light_row
@@ -28,8 +28,6 @@ from evencast.web.pages.plan_ways import Solving, solving
 LEAST_K, MOST_K = 2400.0, 8000.0
 """Ends of the slider."""
 STEP_K = 50
-MIDDLE = "4300K"
-"""Where a plan that leaves its balance open is looked at until one is chosen."""
 STEPPED = ("lux", "fc", "ev", "f_stop", "cd")
 
 
@@ -139,20 +137,30 @@ class PlanPage:
 
 
 def plan_page(
-    desk: Desk, opened: Opened, *, setup: str | None = None, balance: str | None = None
+    desk: Desk,
+    opened: Opened,
+    *,
+    setup: str | None = None,
+    balance: str | None = None,
+    with_chart: bool = True,
 ) -> PlanPage:
     """A plan as it hangs.
 
     setup   : its name; None for the plan's first one
     balance : in place of the set-up's; where the plan leaves it open, the middle of what is
               written
+    with_chart : left out where a page asks for it by itself afterwards
     """
     plan = desk.warm(("sketch", opened.path), lambda: sketch_plan(opened.text))
     names = [] if plan is None else [each.name for each in plan.setup]
     chosen = _chosen(names, setup)
     standing = desk.standing(opened, chosen)
     own = standing.own_balance
-    answer = standing.at(balance or (MIDDLE if own is None else None))
+    at = balance or own or MIDDLE
+    state = (opened.path, chosen, at)
+    answer = desk.warm(
+        ("answer", *state), lambda: standing.at(balance or (MIDDLE if own is None else None))
+    )
     dragged = bool(balance) and answer.balance.label != own
     asked = (balance or "") if dragged else ""
     number, revision = opened.document.id, opened.revision.number
@@ -188,7 +196,7 @@ def plan_page(
             f"{each.name} through {listed(each.filters) or 'no sheet'}: {say_view(each)}."
             for each in answer.views
         ],
-        chart=_chart(answer),
+        chart=desk.warm(("chart", *state), lambda: _chart(answer)) if with_chart else None,
         camera=camera_facts(answer),
         circuits=[(each.name, say_circuit(each)) for each in answer.circuits],
         cautions=cautions_of(answer),

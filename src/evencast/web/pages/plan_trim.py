@@ -10,7 +10,7 @@ from evencast.errors import EvencastError
 from evencast.quantities import say_left, say_stops
 from evencast.results.trim import Hangs, Left, TrimAnswer
 from evencast.store.files import confined
-from evencast.web.desk import Opened
+from evencast.web.desk import MIDDLE, Desk, Opened
 from evencast.web.pages.plan_forms import address, tray
 
 
@@ -43,11 +43,11 @@ class TrimPage:
     answer: TrimAnswer | None
 
 
-def trim_page(opened: Opened, light: str, where: Mapping[str, str]) -> TrimPage:
+def trim_page(desk: Desk, opened: Opened, light: str, where: Mapping[str, str]) -> TrimPage:
     """The trim for what a set-up says was read of a light."""
     answer, problem = None, ""
     try:
-        answer = found_trim(opened, light, where)
+        answer = found_trim(desk, opened, light, where)
     except EvencastError as error:
         problem = f"{error.what}. {error.remedy}"
     return TrimPage(
@@ -72,18 +72,16 @@ def trim_page(opened: Opened, light: str, where: Mapping[str, str]) -> TrimPage:
     )
 
 
-def found_trim(opened: Opened, light: str, where: Mapping[str, str]) -> TrimAnswer:
-    """The trim itself; at the balance of the page where that is another than the set-up's.
+def found_trim(desk: Desk, opened: Opened, light: str, where: Mapping[str, str]) -> TrimAnswer:
+    """The trim itself, at the balance that the page shows.
 
     Raises  as `trim`
     """
+    setup, balance = where.get("setup") or None, where.get("balance") or None
+    if balance is None and desk.standing(opened, setup).own_balance is None:
+        balance = MIDDLE
     with confined(opened.path.parent):
-        return trim(
-            opened.path,
-            light,
-            setup=where.get("setup") or None,
-            balance=where.get("balance") or None,
-        )
+        return trim(opened.path, light, setup=setup, balance=balance)
 
 
 def rigged_by(hangs: Hangs) -> dict[str, object]:

@@ -71,16 +71,31 @@ def answer(
     mired: Mired = None,
 ) -> HTMLResponse:
     """What changes with the balance."""
-    found = _page(desk, number, where, mired)
+    found = _page(desk, number, where, mired, with_chart=False)
     reply = page(request, "plan/drag.html", frame(person, request.url.path), found)
     reply.headers["hx-replace-url"] = address(number, found.where)
     return reply
 
 
-def _page(desk: Desk, number: int, where: Where, mired: float | None) -> PlanPage:
+@router.get("/plan/{number}/rest", include_in_schema=False)
+def rest(
+    request: Request, number: int, desk: TheDesk, person: ThePerson, where: Asked
+) -> HTMLResponse:
+    """The chart and what to mind, which follow when a drag or an edit is done."""
+    found = _page(desk, number, where, None)
+    return page(request, "plan/rest.html", frame(person, request.url.path), found)
+
+
+def _page(
+    desk: Desk, number: int, where: Where, mired: float | None, *, with_chart: bool = True
+) -> PlanPage:
     label = slider_label(mired) if mired is not None and not where.balance else where.balance
     return plan_page(
-        desk, desk.open(number, "plan"), setup=where.setup or None, balance=label or None
+        desk,
+        desk.open(number, "plan"),
+        setup=where.setup or None,
+        balance=label or None,
+        with_chart=with_chart,
     )
 
 

@@ -287,7 +287,7 @@ def rig(
 @router.get("/trim.json", responses={400: REFUSED[400]})
 def trim_json(number: int, light: str, desk: TheDesk, where: Asked) -> TrimPage:
     """The one change that brings a light nearest to its aim, by what was read of it."""
-    return trim_page(desk.open(number), light, where.query)
+    return trim_page(desk, desk.open(number), light, where.query)
 
 
 @router.get("/trim", include_in_schema=False)
@@ -295,7 +295,7 @@ def trim_of(
     request: Request, number: int, light: str, desk: TheDesk, person: ThePerson, where: Asked
 ) -> Response:
     """The trim."""
-    found = trim_page(desk.open(number), light, where.query)
+    found = trim_page(desk, desk.open(number), light, where.query)
     return Asking(request, desk, person, number, where).shown("plan/trim", found)
 
 
@@ -314,9 +314,9 @@ def do_trim(
     shown, and nothing is done."""
     asking = Asking(request, desk, person, number, where)
     opened = desk.open(number)
-    found = found_trim(opened, light, where.query)
+    found = found_trim(desk, opened, light, where.query)
     if found.trim != trim:
-        return asking.shown("plan/trim", trim_page(opened, light, where.query))
+        return asking.shown("plan/trim", trim_page(desk, opened, light, where.query))
     rigged = rigged_by(found.after_hangs)
     return asking.changed(
         lambda text: note_trim(text, where.setup, light, rigged, found.trim), based_on=based_on

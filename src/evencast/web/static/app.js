@@ -47,7 +47,7 @@
     else document.getElementById("main").scrollIntoView({ block: "start" });
     keep(event);
   });
-  document.body.addEventListener("htmx:afterSettle", restore);
+  document.body.addEventListener("htmx:afterSwap", restore);
 
   // A part that is fetched anew keeps what is open in it, where the cursor stands, what is typed.
   let kept = null;
@@ -63,18 +63,22 @@
     const sender = event.detail.requestConfig.elt.closest("form");
     const done = event.detail.requestConfig.verb === "post" && event.detail.xhr.status < 400 ? sender : null;
     if (done && done.closest(".tray")) done.closest(".tray").remove();
-    const at = document.activeElement;
+    const at = document.activeElement, target = event.detail.target;
+    const parts = [...document.querySelectorAll(".tray[id]:not(:empty), #rest")].filter((each) => each !== target && target.contains(each));
     kept = {
+      parts: new Map(parts.map((each) => [each.id, each])),
       open: new Map([...document.querySelectorAll("details[id]")].map((each) => [each.id, each.open])),
       typed: new Map([...fields()].filter((each) => each.form !== done && isTyped(each)).map((each) => [called(each), ticks(each) ? each.checked : each.value])),
       at: at && at.form !== done ? at.id : "",
       range: at && /^(text|search|)$/.test(at.type || "x") && at.tagName !== "BUTTON" ? [at.selectionStart, at.selectionEnd] : null,
     };
+    for (const each of parts) each.remove();
   }
   function restore() {
     if (!kept) return;
-    const { open, typed, at, range } = kept;
+    const { parts, open, typed, at, range } = kept;
     kept = null;
+    for (const each of document.querySelectorAll("[data-kept]")) if (parts.has(each.id) && parts.get(each.id) !== each) each.replaceWith(parts.get(each.id));
     for (const each of document.querySelectorAll("details[id]")) if (open.has(each.id)) each.open = open.get(each.id);
     for (const each of fields()) {
       const value = typed.get(called(each));

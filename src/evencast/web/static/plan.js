@@ -64,6 +64,14 @@
     for (const each of chip.parentElement.children) each.setAttribute("aria-pressed", String(there.includes(each.dataset.sheet)));
   }
 
+  // The chart follows when a drag or an edit is done.
+  document.body.addEventListener("htmx:afterSettle", (event) => {
+    const plan = document.getElementById("plan"), state = document.querySelector(".top .state");
+    if (plan && plan.dataset.revision) state.textContent = `saved, revision ${plan.dataset.revision}`;
+    const by = event.detail.requestConfig, rest = document.getElementById("rest");
+    if (rest && by && (by.verb === "post" || by.path.includes("/answer"))) htmx.trigger(rest, "stale");
+  });
+
   // The slider follows the balance that is shown, unless a hand is on it.
   document.body.addEventListener("htmx:afterSettle", () => {
     const tools = document.getElementById("balance-tools"), slider = document.getElementById("mired"), asked = document.getElementById("asked");
