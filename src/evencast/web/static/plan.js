@@ -66,6 +66,8 @@
 
   // The chart follows when a drag or an edit is done.
   document.body.addEventListener("htmx:afterSettle", (event) => {
+    const plan = document.getElementById("plan"), state = document.querySelector(".top .state");
+    if (plan && plan.dataset.revision) state.textContent = `saved, revision ${plan.dataset.revision}`;
     const by = event.detail.requestConfig, rest = document.getElementById("rest");
     if (rest && by && (by.verb === "post" || by.path.includes("/answer"))) htmx.trigger(rest, "stale");
   });
