@@ -110,7 +110,10 @@ def file_name(title: str, name: str) -> str:
 
 def _named(name: str) -> str:
     """RFC 6266: in plain letters, and as it is for those who read that."""
-    plain = "".join(each if each.isascii() and each not in '"\\' else "_" for each in name)
+    plain = "".join(
+        each if each.isascii() and each.isprintable() and each not in '"\\' else "_"
+        for each in name
+    )
     return f"filename=\"{plain}\"; filename*=UTF-8''{quote(name, safe='')}"
 
 

@@ -43,6 +43,7 @@ STOPS = (
 INDEXES = "100 125 160 200 250 320 400 500 640 800 1000 1250 1600 2000 2500 3200 4000 5000 6400"
 METRES = "0.5m 1m 1.5m 2m 2.5m 3m 3.5m 4m 5m 6m 7m 8m 10m 12m 15m 20m"
 BALANCES = "2800K 3000K 3200K 3400K 3600K 3800K 4000K 4300K 4600K 5000K 5300K 5600K 6000K 6500K"
+LAYERS = ("1", "2", "3")
 BREAKERS = "6 10 13 16 20 25 32 63"
 
 
@@ -160,7 +161,13 @@ def _light(v: Values, kit: Path | None) -> Outcome:
 
 
 def _match(v: Values, kit: Path | None) -> Outcome:
-    role = next((each for each in ROLES if each == v["role"]), ROLES[0])
+    role = next((each for each in ROLES if each == v["role"]), None)
+    if role is None or v["layers"] not in LAYERS:
+        raise EvencastError(
+            "that is none of the choices",
+            where="it is" if role is None else "sheets at most",
+            remedy=f"Choose {listed(ROLES, 'or')}." if role is None else "Choose 1, 2 or 3.",
+        )
     answer = match(
         v["light"],
         kind=None,
@@ -168,7 +175,7 @@ def _match(v: Values, kit: Path | None) -> Outcome:
         balance=v["balance"] or None,
         kit=kit,
         role=role,
-        layers=int(_number(v, "layers", "layers")),
+        layers=int(v["layers"]),
         most=5,
     )
     rows = [
@@ -276,7 +283,7 @@ SUMS = (
             ),
             SumField("balance", "Camera's balance, for an offset from it", along=BALANCES.split()),
             SumField("role", "It is", "key", "choice", choices=list(ROLES)),
-            SumField("layers", "Sheets at most", "2", "choice", choices=["1", "2", "3"]),
+            SumField("layers", "Sheets at most", "2", "choice", choices=list(LAYERS)),
             KIT,
         ),
         _match,

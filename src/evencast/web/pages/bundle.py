@@ -9,6 +9,7 @@ from evencast.actions.beginning import folder_for
 from evencast.actions.editing.document import KIT, PLAN
 from evencast.errors import EvencastError, Problem
 from evencast.store.library.carrying import files_of_zip
+from evencast.store.library.saving import names_of
 from evencast.store.library.values import Bundle, Document
 from evencast.web.desk import Desk
 from evencast.web.people import Person
@@ -99,7 +100,8 @@ def arrive(
     Raises  EvencastError for no file, or an archive that is none; DocumentErrors with every name
             that cannot be used; nothing is imported then
     """
-    given, left_out = _unpacked(files)
+    found, left_out = _unpacked(files)
+    given = names_of(found, where="import")  # nothing is begun for names that cannot be
     check_uploads(given, where="import")
     if into is None:
         usual = files[0][0].rpartition("/")[2].rpartition(".")[0] if len(files) == 1 else "imported"

@@ -11,12 +11,14 @@ from evencast.actions.card.papers import ROLE_NAMES
 from evencast.actions.editing.document import KIT
 from evencast.actions.filter_page import Shown, shown
 from evencast.actions.kit import LoadedKit, load_kit
-from evencast.errors import DocumentErrors, Problem
+from evencast.errors import DocumentErrors, EvencastError, Problem
 from evencast.filters import generic_names
 from evencast.plan.kit import KitFilter, Stock
 from evencast.plan.place import folded
+from evencast.quantities import listed
 from evencast.results.card import FilterFacts
 from evencast.store.files import confined
+from evencast.store.library.values import Document
 from evencast.web.desk import Desk, Opened
 from evencast.web.pages.within import plans_of
 
@@ -138,8 +140,6 @@ def kit_page(desk: Desk, opened: Opened, *, plan: int | None) -> KitPage:
         kit, problems = None, list(error.problems)
     rows = [] if kit is None else [filter_row(each, document.id, plan) for each in shown(kit)]
     there = {folded(each.name) for each in rows}
-    spectra = [each.name for each in desk.library.documents(document.bundle, "spectrum")]
-    folder = document.name.rpartition("/")[0]
     return KitPage(
         number=document.id,
         revision=opened.revision.number,
@@ -150,11 +150,32 @@ def kit_page(desk: Desk, opened: Opened, *, plan: int | None) -> KitPage:
         plans=[(title, f"/plan/{each.id}") for title, each in plans_of(desk, document).items()],
         groups=_groups(rows),
         generics=[each for each in generic_names() if folded(each) not in there],
-        spectra=[each.removeprefix(f"{folder}/") for each in spectra if each.startswith(folder)],
+        spectra=_spectra(desk, document),
         broken=kit is None,
         problems=problems or _warnings(opened),
         plan=plan,
     )
+
+
+def check_member(desk: Desk, kit: Document, name: str) -> None:
+    """Raises EvencastError where the bundle has no spectrum of that name beside the kit."""
+    there = _spectra(desk, kit)
+    if name not in there:
+        raise EvencastError(
+            "the bundle of the kit has no such spectrum",
+            where=name[:80],
+            remedy=f"Choose {listed(there, 'or')}, or send the file."
+            if there
+            else "Send the file.",
+        )
+
+
+def _spectra(desk: Desk, kit: Document) -> list[str]:
+    """Spectra of the bundle, as the kit names them."""
+    folder = kit.name.rpartition("/")[0]
+    before = f"{folder}/" if folder else ""
+    names = [each.name for each in desk.library.documents(kit.bundle, "spectrum")]
+    return [each.removeprefix(before) for each in names if each.startswith(before)]
 
 
 def _warnings(opened: Opened) -> list[Problem]:

@@ -24,7 +24,7 @@ from evencast.web.asked import Editor, TheDesk, ThePerson
 from evencast.web.kit_forms import NewFilter, check_spectrum, keys_of, stock_of
 from evencast.web.kit_replies import REFUSED, Asking, BasedOn, Came, From, Text
 from evencast.web.pages.filter import FilterPage, filter_page
-from evencast.web.pages.kit import KitPage, kit_page
+from evencast.web.pages.kit import KitPage, check_member, kit_page
 from evencast.web.replies import page
 
 router = APIRouter(prefix="/kit/{number}")
@@ -104,6 +104,8 @@ def add(
 ) -> Response:
     """A filter more: a generic one, by printed numbers, or by a spectrum of the bundle."""
     asking = Asking(request, desk, person, number, new.plan)
+    if new.way == "spectrum":
+        check_member(desk, desk.document(number, "kit"), new.spectrum)
     return _added(asking, new, keys_of(new))
 
 
@@ -166,6 +168,8 @@ async def edit(
     asking = Asking(request, desk, person, number, int(came) if came.isdecimal() else None)
     name = fields.get("name", filter).strip() or filter
     plans = asking.plans()
+    if fields.get("spectrum", "").strip():
+        check_member(desk, desk.document(number, "kit"), fields["spectrum"].strip())
 
     def edited(text: str) -> Edited:
         shown_fields(text, ("filter", filter), [], sort=KIT)

@@ -10,7 +10,6 @@ import pytest
 from starlette.testclient import TestClient
 
 from evencast.store.library.values import Document
-from evencast.web.asked import _person
 from evencast.web.desk import Desk
 from evencast.web.people import Person
 
