@@ -45,8 +45,8 @@ def kit() -> str:
         role = "diffusion" if "frost" in generic else role
         entries.append(
             f'[[filter]]\nname = "{name}"\nrole = "{role}"\ngeneric = "{generic}"\n'
-            'stock = [{ id = "S%d", form = "sheet", width_mm = 530, length_mm = 1220, count = 3 }]\n'
-            % number
+            'stock = [{ id = "S%d", form = "sheet", width_mm = 530, length_mm = 1220, '
+            "count = 3 }]\n" % number
         )
     return 'format = 1\nname = "van"\n\n' + "\n".join(entries)
 

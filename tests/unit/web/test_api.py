@@ -129,7 +129,7 @@ def _at_the_laptop(app: ASGIApp) -> ASGIApp:
     """Every request comes from the laptop itself."""
 
     async def here(scope: Scope, receive: Receive, send: Send) -> None:
-        await app(scope | {"client": LAPTOP}, receive, send)
+        await app({**scope, "client": LAPTOP}, receive, send)
 
     return here
 
@@ -202,6 +202,7 @@ def _run(crewed: Crewed, count: int) -> None:
     faults: list[str] = []
     answered: Counter[int] = Counter()
     for found in schema.get_all_operations():
+        assert isinstance(found, Ok)
         operation = found.ok()
         documents = _fresh(crewed, "".join(filter(str.isalnum, operation.label)))
         try:
