@@ -5,7 +5,7 @@ from __future__ import annotations
 import warnings
 from collections import Counter
 from collections.abc import Iterator
-from typing import Any
+from typing import Any, cast
 
 import pytest
 from hypothesis import HealthCheck, Phase, given, settings
@@ -202,8 +202,7 @@ def _run(crewed: Crewed, count: int) -> None:
     faults: list[str] = []
     answered: Counter[int] = Counter()
     for found in schema.get_all_operations():
-        assert isinstance(found, Ok)
-        operation = found.ok()
+        operation = cast(Any, found).ok()
         documents = _fresh(crewed, "".join(filter(str.isalnum, operation.label)))
         try:
             answered += _tried(crewed, operation, documents, count)
