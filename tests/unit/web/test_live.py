@@ -35,7 +35,7 @@ def run(work: Any) -> None:
 def test_a_session_that_ends_takes_its_pages_with_it() -> None:
     async def work() -> None:
         live = Live(list)
-        await live.open()
+        await live.begin()
         ann, ben = await _opened(live, 1, "ann"), await _opened(live, 1, "ben")
         live.end(["ann"])
         assert [each async for each in ann[0]] == []
@@ -54,7 +54,7 @@ def test_a_page_that_takes_nothing_in_is_let_go() -> None:
 
     async def work() -> None:
         live = Live(list)
-        await live.open()
+        await live.begin()
         (slow,) = await _opened(live, 1, "slow")
         (quick,) = await _opened(live, 1, "quick")
         got = []
@@ -72,7 +72,7 @@ def test_a_page_that_takes_nothing_in_is_let_go() -> None:
 def test_one_session_cannot_listen_without_end() -> None:
     async def work() -> None:
         live = Live(list)
-        await live.open()
+        await live.begin()
         pages = await _opened(live, MOST_PAGES + 5, "ann")
         assert live.listening == MOST_PAGES
         for each in pages[:5]:
@@ -87,7 +87,7 @@ def test_a_connection_that_is_stuck_is_ended() -> None:
 
     async def work() -> None:
         live, sent = Live(list), []
-        await live.open()
+        await live.begin()
 
         async def send(message: Any) -> None:
             sent.append(message["type"])
@@ -108,7 +108,7 @@ def test_memory_is_flat_with_many_pages() -> None:
 
     async def work() -> None:
         live = Live(list)
-        await live.open()
+        await live.begin()
         stuck = await _opened(live, 5, "stuck")
         pages = await _opened(live, 30)
         told = {"change": 1, "document": 2, "by": "Ada", "note": "the key is 2 m nearer " * 4}
