@@ -19,6 +19,7 @@ from urllib.error import URLError
 
 from evencast import tables
 from evencast.store.library import Library
+from evencast.web.live import LOOK_EVERY_S
 
 ROOT = Path(__file__).resolve().parents[2]
 START_S = 60.0
@@ -168,6 +169,7 @@ class Laptop:
         urllib.request.urlopen(f"{self.address}/demo", b"", timeout=20).close()
         with urllib.request.urlopen(f"{self.address}/jobs.json", timeout=5) as reply:
             after = {each["number"] for each in json.load(reply)["plans"]}
+        time.sleep(2 * LOOK_EVERY_S)  # pages that are opened later are not told of it
         return Job(self.address, *(after - before))
 
     def said(self) -> str:
