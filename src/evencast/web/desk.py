@@ -14,6 +14,7 @@ from evencast.actions.keep import WorkedOut
 from evencast.errors import EvencastError
 from evencast.plan.place import folded
 from evencast.store.files import confined
+from evencast.store.key import own_key
 from evencast.store.library.kinds import Kind
 from evencast.store.library.library import Library
 from evencast.store.library.values import Bundle, Document, Record, Revision
@@ -58,7 +59,7 @@ class Desk:
     def __init__(self, library: Library) -> None:
         """library : open; closed by whoever opened it"""
         self.library = library
-        self.jobs = Jobs(self._job_changed)
+        self.jobs = Jobs(self._job_changed, within=library.place.checkouts)
         self.papers = Papers()
         self._seen = library.last_change()
         self.live = Live(self._changes)
@@ -172,6 +173,10 @@ class Desk:
         taken = {each.name.casefold() for each in self.library.bundles()}
         tried = [name, *(f"{name} {number}" for number in range(2, len(taken) + 3))]
         return self.library.new_bundle(next(each for each in tried if each.casefold() not in taken))
+
+    def form_key(self) -> bytes:
+        """What the tokens of forms are made with."""
+        return own_key(self.library.place.backups.parent)
 
     def close(self) -> None:
         """End the work; the library is its opener's."""

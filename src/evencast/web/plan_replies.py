@@ -25,6 +25,7 @@ from evencast.web.pages.plan_trim import TrimPage, trim_page
 from evencast.web.pages.within import plan_pages
 from evencast.web.people import Person
 from evencast.web.replies import Link, page
+from evencast.web.tokens import FIELD
 
 REFUSED: dict[int | str, dict[str, Any]] = {
     303: {"description": "Done; the page to go to."},
@@ -82,7 +83,7 @@ async def _fields(request: Request) -> dict[str, str]:
     """Every text of the form; of a field that is sent more than once all of them."""
     found: dict[str, str] = {}
     for name, value in (await request.form()).multi_items():
-        if isinstance(value, UploadFile):
+        if isinstance(value, UploadFile) or name == FIELD:
             continue
         found[name] = f"{found[name]}; {value}" if name in found else value
     return found

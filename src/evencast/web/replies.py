@@ -13,6 +13,7 @@ from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from evencast.quantities import say_duv, say_left, say_mired, say_stops
+from evencast.web.tokens import Tokens
 
 if TYPE_CHECKING:
     from evencast.web.people import Person
@@ -71,10 +72,13 @@ def page(
 
     content : the dataclass that the JSON twin shows
     """
+    tokens: Tokens = request.app.state.tokens
     text = (
-        templates().get_template(template).render(frame=frame, page=content, path=request.url.path)
+        templates()
+        .get_template(template)
+        .render(frame=frame, page=content, path=request.url.path, token=tokens.of(frame.person))
     )
-    return HTMLResponse(text, status)
+    return HTMLResponse(tokens.in_forms(text, frame.person), status)
 
 
 MEDIA = {".pdf": "application/pdf", ".png": "image/png", ".csv": "text/csv; charset=utf-8"}

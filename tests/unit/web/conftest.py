@@ -15,6 +15,7 @@ from evencast.web.app import create_app
 from evencast.web.asked import _person
 from evencast.web.desk import Desk
 from evencast.web.people import Person
+from tests.web import Crewed, filled
 
 HOST = "testserver"
 
@@ -69,3 +70,12 @@ def plan(desk: Desk) -> Document:
 def kit(desk: Desk) -> Document:
     """The demo's kit."""
     return desk.library.documents(kind="kit")[0]
+
+
+@pytest.fixture
+def crewed(tmp_path: Path) -> Iterator[Crewed]:
+    """The app with the demo's job, open to the crew."""
+    with filled(tmp_path / "library") as library:
+        made = Crewed(library)
+        yield made
+        made.close()

@@ -21,6 +21,7 @@ PARTS = (
     "plan_solve",
     "plan_history",
     "learn",
+    "crew",
     "live",
 )
 """Modules with a `router`, in the order their routes are tried."""

@@ -4,6 +4,7 @@
 (function () {
   const root = document.documentElement;
   const away = document.getElementById("away");
+  const ended = document.getElementById("ended");
 
   // Changes come as events; each part of a page that shows a document asks for itself anew.
   function listen() {
@@ -27,7 +28,11 @@
       const sent = await sendWaiting();
       if (was || sent) for (const part of document.querySelectorAll("[data-document]")) htmx.trigger(part, "changed");
     });
-    source.addEventListener("error", () => { if (away) away.hidden = false; });
+    source.addEventListener("error", () => {
+      const isOver = source.readyState === EventSource.CLOSED; // the server answered, and refused
+      if (isOver && ended) ended.hidden = false;
+      if (away) away.hidden = isOver;
+    });
   }
 
 
