@@ -27,8 +27,6 @@ def reference() -> str:
     ]
     for name, command in every_command().items():
         parts += ["", f"## {name}", "", _block(command, f"evencast {name}")]
-        for part, inner in command.commands.items() if isinstance(command, click.Group) else ():
-            parts += ["", f"### {name} {part}", "", _block(inner, f"evencast {name} {part}")]
     return "\n".join(parts) + "\n"
 
 

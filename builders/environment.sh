@@ -108,3 +108,35 @@ ensure_postgresql() {
     say "or name the folder of initdb and postgres in EVENCAST_POSTGRESQL, and run this again."
     return 1
 }
+
+# ensure_chromium: a browser for the tests in $EVENCAST_CHROMIUM. A name on the PATH may be an empty
+# shell (Ubuntu's package without snap), so it counts only where it tells its version.
+find_chromium() {
+    for name in "$EVENCAST_CHROMIUM" chromium chromium-browser google-chrome \
+        "/Applications/Chromium.app/Contents/MacOS/Chromium" \
+        "/Applications/Google Chrome.app/Contents/MacOS/Google Chrome"; do
+        found=$(command -v "$name") && "$found" --version >/dev/null 2>&1 || continue
+        EVENCAST_CHROMIUM=$found
+        export EVENCAST_CHROMIUM
+        return 0
+    done
+    return 1
+}
+
+install_chromium() {
+    DEBIAN_FRONTEND=noninteractive apt-get install -qq -y chromium >&2 ||
+        { apt-get update -qq >&2 &&
+            DEBIAN_FRONTEND=noninteractive apt-get install -qq -y chromium >&2; }
+}
+
+ensure_chromium() {
+    if find_chromium; then return 0; fi
+    if [ "$(id -u)" -eq 0 ] && command -v apt-get >/dev/null; then
+        say "installing Chromium for the tests (a minute or two; needs the network)"
+        install_chromium && find_chromium && return 0
+    fi
+    say "Chromium is missing: the pages of the app are tested in a real browser."
+    say "Install it (Debian: apt install chromium; Ubuntu: snap install chromium; a Mac: brew"
+    say "install --cask chromium) or name the program in EVENCAST_CHROMIUM, and run this again."
+    return 1
+}

@@ -122,13 +122,17 @@ def test_the_example_in_the_help_runs(
     name: str, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
 ) -> None:
     """What the help shows can be typed as it stands, once the demo has written its documents
-    where the example looks for them."""
+    where the example looks for them, or a bundle is in the library."""
     text = every_command()[name].help or ""
     example = text.partition("Example:  evencast ")[2].strip()
     monkeypatch.chdir(tmp_path)
     monkeypatch.setenv("EVENCAST_LIBRARY", "library")
     if "bindery/" in example:
         assert CliRunner().invoke(main, ["demo", "--to", "bindery"]).exit_code == 0
+    elif name.startswith("library "):
+        (tmp_path / "bindery").mkdir()
+        (tmp_path / "bindery" / "kit.toml").write_text("format = 1\n", "utf-8")
+        assert CliRunner().invoke(main, ["library", "import", "bindery"]).exit_code == 0
     ran = CliRunner().invoke(main, shlex.split(example))
     assert ran.exit_code == 0, ran.output
 

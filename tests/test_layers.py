@@ -9,7 +9,8 @@ import pytest
 PACKAGE = Path(__file__).resolve().parent.parent / "src" / "evencast"
 
 LAYERS = (
-    {"cli", "web"},
+    {"cli"},
+    {"web"},
     {"actions", "results"},
     {"store", "media"},
     {"handouts"},

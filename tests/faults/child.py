@@ -29,16 +29,20 @@ def say(line: str) -> None:
 
 
 def save_for_ever(place: str, mark: str) -> None:
-    """Saves, new documents, imports and backups without end; a line for each once it is done."""
+    """Saves, new documents, imports and backups; a line for each once it is done. Without end, but
+    that of the process that started it."""
+    parent = os.getppid()
     with Library.open(place) as library:
         bundle = library.new_bundle(mark)
         say(f"bundle {mark}")
         document = library.add(bundle, "plan.toml", f"{mark} 0".encode(), by="child")
         say(f"plan.toml 1 {mark} 0")
         for number in count(1):
+            if os.getppid() != parent:
+                return
             content = f"{mark} {number}"
             made = library.save(
-                document, content.encode() * (1 + number % 7 * 3000), based_on=number, by="child"
+                document, content.encode() * (1 + number % 7 * 100), based_on=number, by="child"
             )
             say(f"plan.toml {made.number} {content}")
             if number % 5 == 0:

@@ -31,11 +31,11 @@ def power_chart(light: Light, filters: Sequence[Filter], shown: Shown) -> Spectr
     bare = light.members / xyz(light.members)[:, 1:2]
     scale = float(low_middle_high(bare.T)[1].max())
     stack = " + ".join(each.name for each in filters)
-    curves = [_curve(light.name, bare / scale, shown(looks(light, []).reading))]
+    curves = [curve_of(light.name, bare / scale, shown(looks(light, []).reading))]
     if filters:
         through = bare / scale * stack_members(filters)
         fill = shown(looks(light, filters).reading)
-        curves.append(_curve(f"through {stack}", through, fill))
+        curves.append(curve_of(f"through {stack}", through, fill))
     return SpectraChart(
         title=f"{light.name} through {stack}" if filters else light.name,
         quantity="power",
@@ -57,9 +57,9 @@ def transmittance_chart(light: Light, filters: Sequence[Filter], shown: Shown) -
     curves = []
     if len(filters) > 1:
         name = "all together: " + " + ".join(each.name for each in filters)
-        curves.append(_curve(name, stack_members(filters), shown(looks(light, filters).reading)))
+        curves.append(curve_of(name, stack_members(filters), shown(looks(light, filters).reading)))
     curves += [
-        _curve(each.name, each.members, shown(looks(light, [each]).reading))
+        curve_of(each.name, each.members, shown(looks(light, [each]).reading))
         for each in list(each_one.values())[: MOST_CURVES - len(curves)]
     ]
     return SpectraChart(
@@ -73,7 +73,8 @@ def transmittance_chart(light: Light, filters: Sequence[Filter], shown: Shown) -
     )
 
 
-def _curve(name: str, members: Floats, fill: str) -> Curve:
+def curve_of(name: str, members: Floats, fill: str) -> Curve:
+    """A spectrum by all that it may be, [(n, 81)]: the middle, and the band where n is not 1."""
     low, at, high = low_middle_high(members.T)
     known = len(members) == 1
     return Curve(

@@ -8,7 +8,7 @@ from typing import Any
 
 import click
 
-from evencast.cli import day, library, look, paper, quick, scout
+from evencast.cli import day, library, look, paper, quick, scout, serving
 from evencast.cli.options import (
     ROLES,
     json_option,
@@ -190,6 +190,7 @@ def where(as_json: bool) -> None:
 ALL = (
     *(demo, light, through, match, solve),
     *(*day.ALL, *paper.ALL, look.look, scout.pack, *quick.ALL),
+    serving.serve,
     library.library,
     *(lights, filters, scout.looks, schema, where),
 )

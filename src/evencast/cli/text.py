@@ -18,25 +18,16 @@ from evencast.results.catalogue import CatalogueFilter, CatalogueLight
 from evencast.results.choice import Choice, MatchAnswer
 from evencast.results.light import say_kelvin
 from evencast.results.plan import PlannedLight
-from evencast.results.words import say_doubtful_left, say_inside, say_tolerance
+from evencast.results.words import match_verdict, say_doubtful_left, say_inside, say_stack
 
 
 def match(answer: MatchAnswer) -> str:
     """The best stacks for one light."""
     best = answer.choices[0]
-    aim = f"{answer.aim.label} (as {answer.tolerance.role}: {say_tolerance(answer.tolerance)})"
-    if answer.searched == 1:
-        verdict = f"There is no sheet to correct with in {answer.kit}: the bare light is all."
-    elif not answer.reached:
-        verdict = f"No stack from {answer.kit} brings {answer.light} to {aim}."
-    elif best.filters:
-        verdict = f"Put {stack(best)} in front of {answer.light} for {aim}."
-    else:
-        verdict = f"Leave {answer.light} bare: it is near enough to {aim}."
     rows = [
         (
             str(place),
-            stack(each),
+            say_stack(each),
             say_stops(each.loss_stops) if each.filters else "none",
             say_doubtful_left(each),
             say_inside(each),
@@ -54,7 +45,7 @@ def match(answer: MatchAnswer) -> str:
                 say_inside(bare),
             )
         )
-    lines = [sentence(verdict), table(("", "Stack", "Loss", "Left", "Inside"), rows)]
+    lines = [sentence(match_verdict(answer)), table(("", "Stack", "Loss", "Left", "Inside"), rows)]
     lines.append(sentence(answer.reason))
     lines += [
         "",
@@ -132,11 +123,6 @@ def error_json(failure: EvencastError) -> str:
     if isinstance(failure, DocumentErrors):
         content["problems"] = [asdict(each) for each in failure.problems]
     return json.dumps(content, indent=2, ensure_ascii=False)
-
-
-def stack(choice: Choice) -> str:
-    """A stack in words."""
-    return " + ".join(choice.filters) or "no filter"
 
 
 def table(headings: Sequence[str], rows: Iterable[Sequence[str]]) -> str:

@@ -101,9 +101,9 @@ def pictures_svg(
     )
 
 
-def faces_svg(patches: Sequence[Patch]) -> str:
+def faces_svg(patches: Sequence[Patch], *, ground: Ground = "paper") -> str:
     """Grey and two skins alone, small, for a table that says what and under which balance."""
-    greys, tall, wide, gap = GREYS["paper"], 60.0, 100.0, 4.0
+    greys, tall, wide, gap = GREYS[ground], 60.0, 100.0, 4.0
     body = [
         drawn_patch(each, (gap + place * (wide + gap), gap), (wide, tall))
         for place, each in enumerate(patches[:FACES])

@@ -86,8 +86,8 @@ class CardLesson:
 
 
 @dataclass(frozen=True)
-class CardRow:
-    """One filter, in front of one light.
+class FilterFacts:
+    """One filter in front of one light, without its pictures.
 
     light         : as `through` takes it
     bare_cct_k, filtered_cct_k, shift_mired : None where there is no CCT
@@ -98,7 +98,6 @@ class CardRow:
     purpose       : what it is for, in words
     use, limits   : when to use it, and what it cannot do
     origin        : where its numbers come from
-    elsewhere     : what it does to other lamps
     """
 
     name: str
@@ -125,11 +124,20 @@ class CardRow:
     limits: list[str]
     origin: str
     evidence: list[CardEvidence]
+    notes: list[str]
+    cautions: list[str]
+
+
+@dataclass(frozen=True)
+class CardRow(FilterFacts):
+    """One filter in front of one light, with its pictures.
+
+    elsewhere : what it does to other lamps
+    """
+
     elsewhere: list[CardElsewhere]
     lesson: CardLesson
     pictures: list[CardPicture]
-    notes: list[str]
-    cautions: list[str]
 
 
 @dataclass(frozen=True)

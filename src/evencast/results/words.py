@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from evencast.camera.exposure import marked_stop
 from evencast.quantities import listed, say_left, say_stops
-from evencast.results.choice import AimAnswer, Choice, ToleranceAnswer
+from evencast.results.choice import AimAnswer, Choice, MatchAnswer, ToleranceAnswer
 from evencast.results.expose import CircuitLoad, Range
 from evencast.results.exposure import LightExposure, ViewAnswer
 from evencast.results.hangs import HangingLight
@@ -191,3 +191,21 @@ def say_view(view: ViewAnswer) -> str:
         return f"{told}; wanted {wanted}, as it is"
     just = min(abs(over - low), abs(over - high)) < AS_WANTED_STOPS
     return f"{told}; wanted {wanted}, {'just missed' if just else 'missed'}"
+
+
+def say_stack(choice: Choice) -> str:
+    """What hangs, in words."""
+    return " + ".join(choice.filters) or "no filter"
+
+
+def match_verdict(answer: MatchAnswer) -> str:
+    """What to put in front of the light."""
+    best = answer.choices[0]
+    aim = f"{answer.aim.label} (as {answer.tolerance.role}: {say_tolerance(answer.tolerance)})"
+    if answer.searched == 1:
+        return f"There is no sheet to correct with in {answer.kit}: the bare light is all."
+    if not answer.reached:
+        return f"No stack from {answer.kit} brings {answer.light} to {aim}."
+    if best.filters:
+        return f"Put {say_stack(best)} in front of {answer.light} for {aim}."
+    return f"Leave {answer.light} bare: it is near enough to {aim}."

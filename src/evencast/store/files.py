@@ -57,6 +57,16 @@ def _refuse_outside(path: Path) -> None:
         )
 
 
+def _shown(path: Path) -> str:
+    """A path for messages: inside a folder one is confined to, without the way there, which is
+    nobody's business who may see no more than that folder."""
+    folder = _FOLDER.get()
+    if folder is not None:
+        with suppress(ValueError):
+            return path.relative_to(folder).as_posix()
+    return str(path)
+
+
 @dataclass(frozen=True, slots=True)
 class TextFile:
     """A text file as it was on disk.
@@ -85,7 +95,7 @@ def read_text(path: Path | str) -> TextFile:
         line = content[: error.start].count(b"\n") + 1
         raise EvencastError(
             f"is not text in UTF-8: line {line} holds other bytes",
-            where=str(path),
+            where=_shown(path),
             remedy="Save it as UTF-8 text; a spreadsheet goes out as CSV in UTF-8.",
         ) from None
     return TextFile(path, text, _digest(content))
@@ -136,7 +146,7 @@ def refuse_if_there(path: Path, remedy: str = "") -> None:
     if os.path.lexists(path):
         raise EvencastError(
             "is there already",
-            where=str(path),
+            where=_shown(path),
             remedy=remedy or "Choose another name, or move the file away.",
         )
 
@@ -151,7 +161,7 @@ def _write(path: Path, content: bytes) -> None:
 def _unwritable(path: Path, error: OSError | ValueError) -> EvencastError:
     return EvencastError(
         f"cannot be written: {_reason(error)}",
-        where=str(path),
+        where=_shown(path),
         remedy="Check that the folder exists, that you may write there, and that the disk "
         "has room.",
     )
@@ -164,13 +174,13 @@ def _refuse_to_overwrite(path: Path, expected_sha256: str | None) -> None:
     if not path.exists():
         raise EvencastError(
             "is gone since it was read",
-            where=str(path),
+            where=_shown(path),
             remedy="Save under another name, or put the file back.",
         )
     if _digest(_content(path)) != expected_sha256:
         raise EvencastError(
             "was changed by something else since it was read; nothing was written",
-            where=str(path),
+            where=_shown(path),
             remedy="Read it again and repeat the change, or save under another name.",
         )
 
@@ -181,12 +191,12 @@ def _content(path: Path, most_bytes: int = MOST_BYTES) -> bytes:
         if path.is_dir():
             raise EvencastError(
                 "is a folder",
-                where=str(path),
+                where=_shown(path),
                 remedy=f"Name a file in it{_such_as(path)}.",
             )
         if path.exists() and not path.is_file():
             raise EvencastError(
-                "is not a plain file", where=str(path), remedy="Name a text file on disk."
+                "is not a plain file", where=_shown(path), remedy="Name a text file on disk."
             )
         with path.open("rb") as file:
             content = file.read(most_bytes + 1)
@@ -195,13 +205,13 @@ def _content(path: Path, most_bytes: int = MOST_BYTES) -> bytes:
     except (OSError, ValueError) as error:
         raise EvencastError(
             f"cannot be read: {_reason(error)}",
-            where=str(path),
+            where=_shown(path),
             remedy="Check its name and that you may read it.",
         ) from error
     if len(content) > most_bytes:
         raise EvencastError(
             f"is larger than {most_bytes >> 20} MiB",
-            where=str(path),
+            where=_shown(path),
             remedy="What is read here is far smaller: check that this is the right file.",
         )
     return content
@@ -211,13 +221,13 @@ def _missing(path: Path) -> EvencastError:
     folder = path.parent
     if not folder.is_dir():
         return EvencastError(
-            f'there is no folder "{folder}"',
-            where=str(path),
+            f'there is no folder "{_shown(folder)}"',
+            where=_shown(path),
             remedy="Check the path; it is taken from the folder you are in.",
         )
     close = nearest(path.name, _names_in(folder))
     meant = f"Did you mean {' or '.join(close)}?" if close else "Check the name."
-    return EvencastError("there is no such file", where=str(path), remedy=meant)
+    return EvencastError("there is no such file", where=_shown(path), remedy=meant)
 
 
 def _such_as(folder: Path) -> str:
@@ -272,6 +282,6 @@ def make_folder(path: Path) -> None:
     except OSError as error:
         raise EvencastError(
             f"the folder cannot be made: {_reason(error)}",
-            where=str(path),
+            where=_shown(path),
             remedy="Name a folder where you may write.",
         ) from error

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-import logging
-from collections.abc import AsyncIterator, Collection
-from contextlib import asynccontextmanager
+import asyncio
+from collections.abc import AsyncIterator, Callable, Collection
+from contextlib import AbstractAsyncContextManager, asynccontextmanager, suppress
 from pathlib import Path
 
-from fastapi import FastAPI, Request
+from fastapi import Depends, FastAPI, Request
 from fastapi.exceptions import RequestValidationError
 from starlette.exceptions import HTTPException
 from starlette.responses import Response
@@ -15,51 +15,72 @@ from starlette.staticfiles import StaticFiles
 
 from evencast import __version__
 from evencast.errors import EvencastError
-from evencast.tables import fonts_folder
 from evencast.web import routes
+from evencast.web.described import described
 from evencast.web.desk import Desk
+from evencast.web.door import Door
 from evencast.web.failures import Failure, failure_of, failure_response
-from evencast.web.guard import Guard, Limits
+from evencast.web.guard import Guard, Limits, TooLargeError
+from evencast.web.identity import Identity
+from evencast.web.tokens import Tokens, from_our_page
 
-log = logging.getLogger("evencast")
 STATIC = Path(__file__).parent / "static"
 UPLOAD_BYTES = 64 * 1024 * 1024
+KEEP_SEEN_EVERY_S = 60.0
 
 
-def create_app(desk: Desk, *, hosts: Collection[str]) -> FastAPI:
+def create_app(desk: Desk, *, hosts: Collection[str], door: Door | None = None) -> FastAPI:
     """The app over one library.
 
     hosts : names by which it may be called, each with its port where that is not 80
+    door  : where the crew comes in; without one nobody can join, and the server must listen to
+            the laptop alone
     """
-
-    @asynccontextmanager
-    async def lifespan(_: FastAPI) -> AsyncIterator[None]:
-        await desk.live.open()
-        desk.jobs.warm()
-        yield
-        await desk.live.close()
-        desk.close()
-
     app = FastAPI(
         title="evencast",
         version=__version__,
         docs_url=None,
         redoc_url=None,
         openapi_url="/openapi.json",
-        lifespan=lifespan,
+        lifespan=_lifespan(desk, door),
     )
-    app.state.desk = desk
+    app.state.desk, app.state.door, app.state.tokens = desk, door, Tokens(desk.form_key())
     for each in routes.every():
-        app.include_router(each)
+        app.include_router(each, dependencies=[Depends(from_our_page)])
     app.mount("/static", StaticFiles(directory=STATIC))
-    app.mount("/fonts", StaticFiles(directory=fonts_folder()))
     app.add_exception_handler(EvencastError, _said)
     app.add_exception_handler(RequestValidationError, _invalid)
     app.add_exception_handler(HTTPException, _http)
-    app.add_exception_handler(Exception, _unexpected)
+    app.openapi = described(app)  # type: ignore[method-assign]
+    app.add_middleware(Identity, door=lambda: door, folder=desk.library.place.checkouts)
     limits = Limits(frozenset(each.casefold() for each in hosts), {"/import": UPLOAD_BYTES})
     app.add_middleware(Guard, limits=limits)
     return app
+
+
+def _lifespan(
+    desk: Desk, door: Door | None
+) -> Callable[[FastAPI], AbstractAsyncContextManager[None]]:
+    async def keep_seen(to: Door) -> None:
+        while True:
+            await asyncio.sleep(KEEP_SEEN_EVERY_S)
+            await asyncio.to_thread(to.keep_seen)
+
+    @asynccontextmanager
+    async def lifespan(_: FastAPI) -> AsyncIterator[None]:
+        await desk.live.begin()
+        desk.jobs.warm()
+        keeping = None if door is None else asyncio.create_task(keep_seen(door))
+        yield
+        if door is not None and keeping is not None:
+            keeping.cancel()
+            with suppress(asyncio.CancelledError):
+                await keeping
+            door.close()
+        await desk.live.close()
+        desk.close()
+
+    return lifespan
 
 
 def _said(request: Request, error: Exception) -> Response:
@@ -77,6 +98,8 @@ def _invalid(request: Request, error: Exception) -> Response:
 
 def _http(request: Request, error: Exception) -> Response:
     assert isinstance(error, HTTPException)
+    if isinstance(error, TooLargeError):
+        return failure_response(error.failure, request.headers, request.url.path)
     what = {404: "there is no such page", 405: "that cannot be done with this page"}
     failure = Failure(
         error.status_code,
@@ -87,14 +110,3 @@ def _http(request: Request, error: Exception) -> Response:
     reply = failure_response(failure, request.headers, request.url.path)
     reply.headers.update(error.headers or {})
     return reply
-
-
-def _unexpected(request: Request, error: Exception) -> Response:
-    log.exception("unexpected", exc_info=error)
-    failure = Failure(
-        500,
-        "something unexpected happened; nothing was changed",
-        request.url.path,
-        "Load the page again. `evencast where` shows the log, which says more.",
-    )
-    return failure_response(failure, request.headers, request.url.path)

@@ -6,8 +6,10 @@ from typing import Annotated
 
 from fastapi import Depends, Request
 
+from evencast.errors import EvencastError
 from evencast.web.desk import Desk
-from evencast.web.people import LOOK_ONLY, OWNER, OWNER_ONLY, Person
+from evencast.web.door import Door
+from evencast.web.people import LOOK_ONLY, NOT_IN, OWNER_ONLY, Person
 
 
 def _desk(request: Request) -> Desk:
@@ -19,8 +21,41 @@ def _desk(request: Request) -> Desk:
 TheDesk = Annotated[Desk, Depends(_desk)]
 
 
-def _person(request: Request) -> Person:
-    return getattr(request.state, "person", OWNER)
+def _door(request: Request) -> Door | None:
+    found: Door | None = request.app.state.door
+    return found
+
+
+MaybeDoor = Annotated[Door | None, Depends(_door)]
+"""Where the crew comes in; None where the laptop is by itself."""
+
+
+def _open_door(door: MaybeDoor) -> Door:
+    if door is None:
+        raise EvencastError(
+            "nobody can join: the laptop is by itself",
+            where="crew",
+            remedy="End the server and start it as `evencast serve --crew`.",
+        )
+    return door
+
+
+TheDoor = Annotated[Door, Depends(_open_door)]
+
+
+def _anybody(request: Request) -> Person | None:
+    found: Person | None = request.state.person
+    return found
+
+
+Anybody = Annotated[Person | None, Depends(_anybody)]
+"""Who looks; None for somebody who is not in."""
+
+
+def _person(person: Anybody) -> Person:
+    if person is None:
+        raise NOT_IN
+    return person
 
 
 ThePerson = Annotated[Person, Depends(_person)]

@@ -129,7 +129,7 @@ def _merged(base: str, mine: str, theirs: str, sort: Sort) -> Merged:
 
 
 def _text(revision: Revision) -> str:
-    return revision.content.decode("utf-8-sig")
+    return revision.content.decode()
 
 
 def _done_already(

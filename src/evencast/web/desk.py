@@ -14,8 +14,11 @@ from evencast.actions.keep import WorkedOut
 from evencast.errors import EvencastError
 from evencast.plan.place import folded
 from evencast.store.files import confined
+from evencast.store.key import own_key
+from evencast.store.library.kinds import Kind
 from evencast.store.library.library import Library
 from evencast.store.library.values import Bundle, Document, Record, Revision
+from evencast.store.papers import Papers
 from evencast.web.jobs import Job, Jobs
 from evencast.web.live import Live
 from evencast.web.people import Person
@@ -40,9 +43,14 @@ class Opened:
     path: Path
 
     @property
+    def root(self) -> Path:
+        """The folder of its bundle."""
+        return self.path.parents[self.document.name.count("/")]
+
+    @property
     def text(self) -> str:
-        """Of a plan, a kit or a table."""
-        return self.revision.content.decode("utf-8-sig")
+        """Of a plan, a kit or a table; begins with U+FEFF where the file has a byte order mark."""
+        return self.revision.content.decode()
 
 
 class Desk:
@@ -51,31 +59,48 @@ class Desk:
     def __init__(self, library: Library) -> None:
         """library : open; closed by whoever opened it"""
         self.library = library
-        self.jobs = Jobs(self._job_changed)
+        self.jobs = Jobs(self._job_changed, within=library.place.checkouts)
+        self.papers = Papers()
         self._seen = library.last_change()
         self.live = Live(self._changes)
         self._warm: OrderedDict[Hashable, Any] = OrderedDict()
         self._stood: OrderedDict[tuple[int, str | None], Standing] = OrderedDict()
         self._answers: OrderedDict[tuple[int, str], WorkedOut] = OrderedDict()
         self._lock = threading.Lock()
+        self._making: dict[Hashable, threading.Lock] = {}
 
-    def document(self, number: int) -> Document:
+    def document(self, number: int, kind: Kind | None = None) -> Document:
         """A document by its number.
 
+        kind : that it has to be of
         Raises  EvencastError where there is none
         """
-        found = next((each for each in self.library.documents() if each.id == number), None)
+        found = next(
+            (each for each in self.library.documents(None, kind) if each.id == number), None
+        )
         if found is None:
             raise EvencastError(
-                "there is no such document here",
+                f"there is no such {kind or 'document'} here",
                 where=f"document {number}",
                 remedy="Go to the jobs.",
             )
         return found
 
-    def open(self, number: int) -> Opened:
-        """A document as it is now, its bundle on disk."""
-        document = self.document(number)
+    def bundle(self, number: int) -> Bundle:
+        """A bundle by its number.
+
+        Raises  EvencastError where there is none
+        """
+        found = next((each for each in self.library.bundles() if each.id == number), None)
+        if found is None:
+            raise EvencastError(
+                "there is no such bundle here", where=f"bundle {number}", remedy="Go to the jobs."
+            )
+        return found
+
+    def open(self, number: int, kind: Kind | None = None) -> Opened:
+        """A document as it is now, its bundle on disk; see `document`."""
+        document = self.document(number, kind)
         path = self.library.checkout(document.bundle) / document.name
         return Opened(document, self.library.read(document), path)
 
@@ -103,7 +128,7 @@ class Desk:
 
         def made() -> Standing:
             before = self._stood.get((opened.document.id, setup))
-            with confined(opened.path.parent):
+            with confined(opened.root):
                 found = Standing(opened.path, setup=setup, before=before)
             self._stood[opened.document.id, setup] = found
             while len(self._stood) > MOST_STOOD:
@@ -115,15 +140,22 @@ class Desk:
     def warm(self, key: Hashable, make: Callable[[], T]) -> T:
         """What was made for that key, or is made now; the least used goes when there is much."""
         with self._lock:
-            if key in self._warm:
-                self._warm.move_to_end(key)
-                return self._warm[key]  # type: ignore[no-any-return]
-        made = make()
-        with self._lock:
-            self._warm[key] = made
-            while len(self._warm) > MOST_WARM:
-                self._warm.popitem(last=False)
-        return made
+            making = self._making.setdefault(key, threading.Lock())
+        with making:  # who asks for the same meanwhile waits for it, and does not make it too
+            try:
+                with self._lock:
+                    if key in self._warm:
+                        self._warm.move_to_end(key)
+                        return self._warm[key]  # type: ignore[no-any-return]
+                made = make()
+                with self._lock:
+                    self._warm[key] = made
+                    while len(self._warm) > MOST_WARM:
+                        self._warm.popitem(last=False)
+                return made
+            finally:
+                with self._lock:
+                    self._making.pop(key, None)
 
     def remember(self, document: int, setup: str, found: WorkedOut) -> None:
         """The last answer to a plan in a set-up, with its reasons and its other ways; kept until
@@ -147,12 +179,17 @@ class Desk:
     def new_bundle(self, name: str) -> Bundle:
         """A bundle of that name, or one like it where it is taken."""
         taken = {each.name.casefold() for each in self.library.bundles()}
-        tried = [name, *(f"{name} {number}" for number in range(2, 1000))]
+        tried = [name, *(f"{name} {number}" for number in range(2, len(taken) + 3))]
         return self.library.new_bundle(next(each for each in tried if each.casefold() not in taken))
+
+    def form_key(self) -> bytes:
+        """What the tokens of forms are made with."""
+        return own_key(self.library.place.backups.parent)
 
     def close(self) -> None:
         """End the work; the library is its opener's."""
         self.jobs.close()
+        self.papers.close()
 
     def _changes(self) -> list[dict[str, Any]]:
         records = self.library.changes_after(self._seen)

@@ -10,6 +10,7 @@ from starlette.datastructures import Headers
 from starlette.responses import HTMLResponse, JSONResponse, Response
 
 from evencast.errors import DocumentErrors, EvencastError, Problem
+from evencast.web.people import Refused
 
 
 @dataclass(frozen=True, slots=True)
@@ -18,6 +19,7 @@ class Failure:
 
     status   : of HTTP
     problems : of a document, where that is what failed
+    retry_after_s : seconds until it may be tried again; 0 where that is not the point
     """
 
     status: int
@@ -25,10 +27,17 @@ class Failure:
     where: str
     remedy: str
     problems: list[Problem] = field(default_factory=list)
+    retry_after_s: int = 0
 
 
 def failure_of(error: EvencastError, status: int | None = None) -> Failure:
-    """What an action could not do; 422 where a document has errors, else 400."""
+    """What an action could not do; 422 where a document has errors, what the refusal says where
+    it is one, else 400."""
+    if isinstance(error, Refused):
+        found = status or error.status
+        return Failure(
+            found, error.what, error.where, error.remedy, retry_after_s=error.retry_after_s
+        )
     problems = list(error.problems) if isinstance(error, DocumentErrors) else []
     found = status or (422 if problems else 400)
     return Failure(found, error.what, error.where, error.remedy, problems)
@@ -42,12 +51,13 @@ def wants_json(headers: Headers, path: str = "") -> bool:
 
 def failure_response(failure: Failure, headers: Headers, path: str = "") -> Response:
     """A failure in the form that was asked for; for a part of a page only its message."""
+    later = {"retry-after": str(failure.retry_after_s)} if failure.retry_after_s else None
     if wants_json(headers, path):
-        return JSONResponse(failure_json(failure), failure.status)
+        return JSONResponse(failure_json(failure), failure.status, later)
     told = _message(failure)
     if headers.get("hx-request"):
-        return HTMLResponse(told, failure.status)
-    return HTMLResponse(PAGE.replace("MESSAGE", told), failure.status)
+        return HTMLResponse(told, failure.status, (later or {}) | {"hx-reselect": ".failure"})
+    return HTMLResponse(PAGE.replace("MESSAGE", told), failure.status, later)
 
 
 def failure_json(failure: Failure) -> dict[str, Any]:

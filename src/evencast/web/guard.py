@@ -6,18 +6,21 @@ name this server as its host, and one that changes something must come from a pa
 
 from __future__ import annotations
 
+import logging
 from collections.abc import Collection
 from dataclasses import dataclass
 
 from starlette.datastructures import Headers, MutableHeaders
+from starlette.exceptions import HTTPException
 from starlette.types import ASGIApp, Message, Receive, Scope, Send
 
 from evencast.web.failures import Failure, failure_response
+from evencast.web.tokens import SAFE_METHODS
+
+log = logging.getLogger("evencast")
 
 MOST_BYTES = 1024 * 1024
 """Of a form; pages that take files name their own limit."""
-
-SAFE_METHODS = frozenset({"GET", "HEAD", "OPTIONS"})
 
 POLICY = "; ".join(
     (
@@ -37,10 +40,19 @@ POLICY = "; ".join(
 HEADERS = {
     "content-security-policy": POLICY,
     "x-content-type-options": "nosniff",
-    "referrer-policy": "same-origin",
+    "referrer-policy": "same-origin",  # no-referrer would send forms with the origin "null"
     "cross-origin-opener-policy": "same-origin",
+    "cross-origin-embedder-policy": "require-corp",
     "cross-origin-resource-policy": "same-origin",
+    "permissions-policy": "camera=(), microphone=(), geolocation=(), payment=(), usb=()",
 }
+
+SEALED_POLICY = "default-src 'none'; style-src 'unsafe-inline'; sandbox; frame-ancestors 'none'"
+"""Of a document that leaves the app and may hold what a person wrote into it: opened here, it can
+neither run, nor send, nor see anything of the app."""
+
+COULD_RUN = ("image/svg", "application/xhtml", "application/xml", "text/xml", "text/xsl")
+"""Kinds of files that a browser shows as documents; pages of the app are none of them."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -73,25 +85,29 @@ class Guard:
             await self._app(scope, receive, send)
             return
 
+        started = False
+
         async def guarded(message: Message) -> None:
+            nonlocal started
             if message["type"] == "http.response.start":
-                headers = MutableHeaders(scope=message)
-                for name, value in HEADERS.items():
-                    headers.setdefault(name, value)
-                headers.setdefault("cache-control", "no-store")
+                started = True
+                _protect(MutableHeaders(scope=message))
             await send(message)
 
         headers = Headers(scope=scope)
         failure = self._refused(scope, headers)
         if failure is not None:
-            await failure_response(failure, headers)(scope, receive, guarded)
+            await failure_response(failure, headers, scope["path"])(scope, receive, guarded)
             return
-        counted = _Counted(receive, self._limits.most_of(scope["path"]))
         try:
+            counted = _Counted(receive, self._limits.most_of(scope["path"]))
             await self._app(scope, counted, guarded)
-        except TooLargeError:
-            if not counted.answered:
-                await failure_response(_too_large(counted.most), headers)(scope, receive, guarded)
+        except Exception as error:
+            log.exception("unexpected", exc_info=error)
+            if started:
+                raise
+            failed = failure_response(_unexpected(scope["path"]), headers, scope["path"])
+            await failed(scope, receive, guarded)
 
     def _refused(self, scope: Scope, headers: Headers) -> Failure | None:
         host = headers.get("host", "")
@@ -121,25 +137,43 @@ class Guard:
         if site is not None and site not in ("same-origin", "none"):
             return False
         origin = headers.get("origin")
-        return origin is None or origin.partition("://")[2].casefold() in self._limits.hosts
+        return origin is None or origin.removeprefix("http://").casefold() in self._limits.hosts
 
 
-class TooLargeError(Exception):
+class TooLargeError(HTTPException):
     """A body that is longer than it may be."""
+
+    def __init__(self, most: int) -> None:
+        super().__init__(413)
+        self.failure = _too_large(most)
 
 
 class _Counted:
     """A request's body, cut off where it grows too long."""
 
     def __init__(self, receive: Receive, most: int) -> None:
-        self._receive, self.most, self._got, self.answered = receive, most, 0, False
+        self._receive, self._most, self._got = receive, most, 0
 
     async def __call__(self) -> Message:
         message = await self._receive()
         self._got += len(message.get("body", b""))
-        if self._got > self.most:
-            raise TooLargeError
+        if self._got > self._most:
+            raise TooLargeError(self._most)
         return message
+
+
+def _protect(headers: MutableHeaders) -> None:
+    """Put on an answer what every answer carries."""
+    kind = headers.get("content-type", "")
+    leaves = headers.get("content-disposition", "").startswith("attachment")
+    if kind.startswith(COULD_RUN) or (leaves and kind.startswith("text/html")):
+        if "sandbox" not in headers.get("content-security-policy", ""):
+            headers["content-security-policy"] = SEALED_POLICY
+        if not leaves:
+            headers["content-disposition"] = "attachment"
+    for name, value in HEADERS.items():
+        headers.setdefault(name, value)
+    headers.setdefault("cache-control", "no-store")
 
 
 def _too_large(most: int) -> Failure:
@@ -148,4 +182,13 @@ def _too_large(most: int) -> Failure:
         f"that is more than the {most // 1024} KiB that may be sent here",
         "request",
         "Send less, or the file by itself on the page that takes files.",
+    )
+
+
+def _unexpected(path: str) -> Failure:
+    return Failure(
+        500,
+        "something unexpected happened; nothing was changed",
+        path,
+        "Load the page again. `evencast where` shows the log, which says more.",
     )

@@ -8,15 +8,19 @@ from __future__ import annotations
 
 import itertools
 import multiprocessing
+import signal
 import threading
 from collections.abc import Callable
+from contextlib import nullcontext
 from dataclasses import dataclass, replace
 from multiprocessing.connection import Connection
 from multiprocessing.process import BaseProcess
+from pathlib import Path
 from queue import SimpleQueue
 from typing import Any, Literal
 
 from evencast.errors import EvencastError
+from evencast.store.files import confined
 
 State = Literal["waiting", "running", "done", "failed", "cancelled"]
 OPEN: tuple[State, ...] = ("waiting", "running")
@@ -55,9 +59,13 @@ class Job:
 class Jobs:
     """The jobs of one server, one at a time, in the order they came."""
 
-    def __init__(self, changed: Callable[[Job], None] = lambda job: None) -> None:
-        """changed : told of every change of a job, in a thread of its own"""
-        self._changed = changed
+    def __init__(
+        self, changed: Callable[[Job], None] = lambda job: None, *, within: Path | None = None
+    ) -> None:
+        """changed : told of every change of a job, in a thread of its own
+        within  : folder that the work may read files in; None where it may read any
+        """
+        self._changed, self._within = changed, within
         self._numbers = itertools.count(1)
         self._lock = threading.Lock()
         self._jobs: dict[int, Job] = {}
@@ -116,7 +124,7 @@ class Jobs:
         """Have the worker ready before it is needed."""
         with self._lock:
             if self._worker is None:
-                self._worker = _new_worker()
+                self._worker = _new_worker(self._within)
 
     def close(self) -> None:
         """End all work."""
@@ -193,17 +201,20 @@ class Jobs:
             worker[1].close()
 
 
-def _new_worker() -> tuple[BaseProcess, Connection]:
+def _new_worker(within: Path | None) -> tuple[BaseProcess, Connection]:
     context = multiprocessing.get_context("spawn")
     ours, theirs = context.Pipe()
-    process = context.Process(target=_serve, args=(theirs,), name="evencast worker", daemon=True)
+    process = context.Process(
+        target=_serve, args=(theirs, within), name="evencast worker", daemon=True
+    )
     process.start()
     theirs.close()
     return process, ours
 
 
-def _serve(pipe: Connection) -> None:
+def _serve(pipe: Connection, within: Path | None) -> None:
     """What the worker does: one job after the other, until the pipe is closed."""
+    signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is for the server, which ends this too
     import evencast.actions.solve  # noqa: F401 - what most jobs need, ahead of time
 
     def progress(doing: str, done: int, of: int) -> None:
@@ -215,7 +226,8 @@ def _serve(pipe: Connection) -> None:
         except (EOFError, OSError):
             return
         try:
-            pipe.send(("done", work(*given, progress=progress)))
+            with confined(within) if within else nullcontext():
+                pipe.send(("done", work(*given, progress=progress)))
         except EvencastError as error:
             pipe.send(("failed", error))
         except Exception as error:

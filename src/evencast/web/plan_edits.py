@@ -18,6 +18,7 @@ from evencast.errors import EvencastError
 from evencast.plan.place import folded, quoted
 from evencast.results.editing import Edited
 from evencast.store.files import confined
+from evencast.store.library.names import document_name
 from evencast.web.changing import Edit
 from evencast.web.desk import Desk
 from evencast.web.people import Person
@@ -96,7 +97,7 @@ def adopt_file(
 
     Raises  EvencastError for a file that is no spectrum and no photometry
     """
-    name = PurePosixPath(name.replace("\\", "/")).name
+    name = document_name(PurePosixPath(name.replace("\\", "/")).name)
     where = f"file {quoted(name)}"
     if not name.casefold().endswith(SPECTRA + PHOTOMETRY):
         raise EvencastError(

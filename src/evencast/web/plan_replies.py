@@ -22,8 +22,10 @@ from evencast.web.pages.plan_clash import clash_page
 from evencast.web.pages.plan_entry import EntryPage
 from evencast.web.pages.plan_forms import address
 from evencast.web.pages.plan_trim import TrimPage, trim_page
+from evencast.web.pages.within import plan_pages
 from evencast.web.people import Person
 from evencast.web.replies import Link, page
+from evencast.web.tokens import FIELD
 
 REFUSED: dict[int | str, dict[str, Any]] = {
     303: {"description": "Done; the page to go to."},
@@ -81,7 +83,7 @@ async def _fields(request: Request) -> dict[str, str]:
     """Every text of the form; of a field that is sent more than once all of them."""
     found: dict[str, str] = {}
     for name, value in (await request.form()).multi_items():
-        if isinstance(value, UploadFile):
+        if isinstance(value, UploadFile) or name == FIELD:
             continue
         found[name] = f"{found[name]}; {value}" if name in found else value
     return found
@@ -234,7 +236,7 @@ class Asking:
 
     def links(self, here: str = "") -> tuple[Link, ...]:
         """Pages of the plan."""
-        return plan_links(self.number, here)
+        return plan_pages(self.desk, self.number, here or "Plan")
 
     @property
     def _path(self) -> str:
@@ -249,15 +251,6 @@ class Asking:
                 "notes": saved.notes,
             }
         )
-
-
-def plan_links(number: int, here: str = "") -> tuple[Link, ...]:
-    """Pages of a plan."""
-    pages = (("Plan", ""), ("History", "/history"))
-    return tuple(
-        Link(name, f"/plan/{number}{path}", here=name == here or (not here and not path))
-        for name, path in pages
-    )
 
 
 def _emptied(form: FormPage, fields: dict[str, str]) -> dict[str, str]:

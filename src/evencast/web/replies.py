@@ -4,14 +4,16 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from functools import cache
+from pathlib import PurePosixPath
 from typing import TYPE_CHECKING, Any
-from urllib.parse import urlencode
+from urllib.parse import quote, urlencode
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from starlette.requests import Request
-from starlette.responses import HTMLResponse
+from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from evencast.quantities import say_duv, say_left, say_mired, say_stops
+from evencast.web.tokens import Tokens
 
 if TYPE_CHECKING:
     from evencast.web.people import Person
@@ -70,7 +72,53 @@ def page(
 
     content : the dataclass that the JSON twin shows
     """
+    tokens: Tokens = request.app.state.tokens
     text = (
-        templates().get_template(template).render(frame=frame, page=content, path=request.url.path)
+        templates()
+        .get_template(template)
+        .render(frame=frame, page=content, path=request.url.path, token=tokens.of(frame.person))
     )
-    return HTMLResponse(text, status)
+    return HTMLResponse(tokens.in_forms(text, frame.person), status)
+
+
+MEDIA = {".pdf": "application/pdf", ".png": "image/png", ".csv": "text/csv; charset=utf-8"}
+MEDIA |= {".html": "text/html; charset=utf-8", ".zip": "application/zip"}
+NOTHING_ELSE = "default-src 'none'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"
+LONGEST_FILE_NAME = 120
+_NOT_IN_NAMES = set('<>:"|?*\\/')
+
+
+def file_reply(content: bytes, name: str, *, inline: bool = False) -> Response:
+    """A file: to be kept on the device; or to be looked at, which holds for PDF and PNG alone.
+
+    name : as the device shall call it
+    """
+    media = MEDIA.get(PurePosixPath(name).suffix.casefold(), "application/octet-stream")
+    shown = inline and media in ("application/pdf", "image/png")
+    policy = NOTHING_ELSE if shown else f"{NOTHING_ELSE}; sandbox"
+    how = f"{'inline' if shown else 'attachment'}; {_named(name)}"
+    headers = {"content-disposition": how, "content-security-policy": policy}
+    return Response(content, media_type=media, headers=headers)
+
+
+def file_name(title: str, name: str) -> str:
+    """What a device shall call a file of a plan or kit: "night bindery, lamp-cards.pdf"."""
+    kept = "".join(" " if each in _NOT_IN_NAMES else each for each in title if each.isprintable())
+    head = " ".join(kept.split()).strip(". ")[: LONGEST_FILE_NAME - len(name)]
+    return f"{head}, {name}" if head else name
+
+
+def _named(name: str) -> str:
+    """RFC 6266: in plain letters, and as it is for those who read that."""
+    plain = "".join(
+        each if each.isascii() and each.isprintable() and each not in '"\\' else "_"
+        for each in name
+    )
+    return f"filename=\"{plain}\"; filename*=UTF-8''{quote(name, safe='')}"
+
+
+def gone_to(request: Request, path: str) -> Response:
+    """On to another page, after something was done."""
+    if request.headers.get("hx-request"):
+        return Response(status_code=204, headers={"hx-redirect": path})
+    return RedirectResponse(path, 303)

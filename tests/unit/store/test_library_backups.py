@@ -297,13 +297,17 @@ def test_a_bad_backup_is_passed_over(tmp_path: Path) -> None:
     folder, clock = tmp_path / "library", SetClock()
     with Library.open(folder, clock=clock) as library:
         document = library.add(library.new_bundle("b"), "a.toml", b"0", by="A")
-        library.backup()
+        good = library.backup()
         library.save(document, b"1", based_on=1, by="A")
         clock.forward(days=1)
         bad = library.backup()
         library.save(document, b"2", based_on=2, by="A")
         before = history(library)
     bad.path.write_bytes(bad.path.read_bytes()[:-5])
+    (folder / "library.db").write_bytes(b"")
+    with pytest.raises(EvencastError) as raised:
+        Library.open(folder, clock=clock)
+    assert f"brings back {good.path} of 2026-03-07 12:00 UTC and 2 edits" in raised.value.remedy
     restored = Library.restore(folder, at=clock.at)
     assert len(restored.notes) == 1
     assert restored.notes[0].startswith(f"{bad.path.name} cannot be trusted: ")

@@ -36,8 +36,8 @@ def test_keys_to_other_tables_are_held(place: str) -> None:
     Library.open(place).close()
     database = Database(place_of(place))
     for statement in (
-        "INSERT INTO session VALUES ('s', 'none', 'Ada', 'view', 'h', 'd', 'd', NULL)",
-        "INSERT INTO session VALUES ('s', NULL, 'Ada', 'boss', 'h', 'd', 'd', NULL)",
+        "INSERT INTO session VALUES ('s', 'none', 'Ada', 'view', 'h', 'd', 'd', NULL, '')",
+        "INSERT INTO session VALUES ('s', NULL, 'Ada', 'boss', 'h', 'd', 'd', NULL, '')",
         "INSERT INTO entry VALUES (9, 9, 'plan', '')",
         "INSERT INTO revision VALUES (1, 9, 1, NULL, 'd', 'A', '')",
     ):
@@ -45,7 +45,7 @@ def test_keys_to_other_tables_are_held(place: str) -> None:
             connection.exec_driver_sql(statement)
     with database.writing() as connection:
         connection.exec_driver_sql(
-            "INSERT INTO session VALUES ('s', NULL, 'Ada', 'view', 'h', 'd', 'd', NULL)"
+            "INSERT INTO session VALUES ('s', NULL, 'Ada', 'view', 'h', 'd', 'd', NULL, '')"
         )
     database.close()
 

@@ -13,13 +13,13 @@ from evencast.actions.card import papers
 from evencast.actions.card.frames import Shots
 from evencast.actions.card.rows import Asked, rows_of
 from evencast.actions.card.table import reference_csv
-from evencast.actions.handouts.job import Wishes, checked_date
+from evencast.actions.handouts.job import Made, Wishes, checked_date
 from evencast.actions.kit import load_kit
 from evencast.actions.picture import own_camera
 from evencast.camera.sensitivities import CAMERAS, Sensitivities, camera_named
 from evencast.colour import check_kelvin
 from evencast.cores import one_core_products
-from evencast.errors import EvencastError, Problem
+from evencast.errors import EvencastError
 from evencast.handouts.typeset import Document, Form, typeset
 from evencast.lights import parse_kelvin
 from evencast.quantities import listed
@@ -68,18 +68,26 @@ def card(
 
     to      : the folder they go to
     replace : whether files of the same names may be written over
-    Raises  EvencastError for a wish that cannot be met, or a file that is there already; nothing
-            is written then. DocumentErrors for a kit with errors
+    Raises  as `documents`; EvencastError for a file that is there already; nothing is written then
+    """
+    answer, made = documents(path, wanted=wanted, wishes=wishes, progress=progress)
+    return _written(answer, made, to, replace=replace)
+
+
+Named = list[tuple[str, Made]]
+"""Files, each with the kind of document that it is."""
+
+
+def documents(
+    path: Path, *, wanted: Wanted, wishes: Wishes, progress: Progress | None = None
+) -> tuple[CardAnswer, Named]:
+    """The documents of a kit, none of them written anywhere.
+
+    Raises  EvencastError for a wish that cannot be met; DocumentErrors for a kit with errors
     """
     kinds = _chosen(wanted.kinds, KINDS, "--as", "document")
     forms = _chosen(wanted.forms or ["pdf"], FORMS, "--form", "form")
-    checked_date(wishes.date)
-    asked = Asked(
-        light=resolve.light(wanted.light) if wanted.light else None,
-        balances_k=_balances(wanted.balances),
-        camera=_camera(wanted.camera),
-        only=wanted.only,
-    )
+    asked = check(wanted, wishes)
     intro = _paragraphs(wanted.intro)
     with one_core_products():
         kit = load_kit(path)
@@ -94,20 +102,27 @@ def card(
         files=[],
         problems=[*kit.problems, *found.problems],
     )
-    made: list[_Made] = []
+    made: Named = []
     for done, kind in enumerate(kinds, start=1):
         if progress:
             progress(f"writing {kind}", done, len(kinds))
-        made += _documents(kind, answer, found.shots, intro, forms, wishes)
-    return _written(answer, made, to, replace=replace)
+        found_here = _documents(kind, answer, found.shots, intro, forms, wishes)
+        made += [(kind, each) for each in found_here]
+    return answer, made
 
 
-@dataclass(frozen=True, slots=True)
-class _Made:
-    kind: str
-    name: str
-    content: bytes
-    problems: Sequence[Problem] = ()
+def check(wanted: Wanted, wishes: Wishes) -> Asked:
+    """What is asked of every filter.
+
+    Raises  EvencastError for a date, a light, a balance or a camera that is none
+    """
+    checked_date(wishes.date)
+    return Asked(
+        light=resolve.light(wanted.light) if wanted.light else None,
+        balances_k=_balances(wanted.balances),
+        camera=_camera(wanted.camera),
+        only=wanted.only,
+    )
 
 
 def _documents(
@@ -117,10 +132,10 @@ def _documents(
     intro: Sequence[str],
     forms: Sequence[Form],
     wishes: Wishes,
-) -> list[_Made]:
+) -> list[Made]:
     if kind == "reference":
         pages = _set(kind, f"Filters: {answer.kit}", papers.reference(answer, intro), "pdf", wishes)
-        return [*pages, _Made(kind, "reference.csv", reference_csv(answer))]
+        return [*pages, Made("reference.csv", reference_csv(answer), [])]
     if kind == "comparison":
         content, title = papers.comparison(answer, shots), f"Before and after: {answer.kit}"
         return [made for form in forms for made in _set(kind, title, content, form, wishes)]
@@ -128,7 +143,7 @@ def _documents(
     return _set(kind, title, content, "pdf", wishes)
 
 
-def _set(kind: str, title: str, content: dict[str, Any], form: Form, wishes: Wishes) -> list[_Made]:
+def _set(kind: str, title: str, content: dict[str, Any], form: Form, wishes: Wishes) -> list[Made]:
     document = Document(kind, title, wishes.author, wishes.date, content, wishes.paper)
     printed = typeset(document, form)
     names = (
@@ -137,22 +152,22 @@ def _set(kind: str, title: str, content: dict[str, Any], form: Form, wishes: Wis
         else [f"{kind}-{number}.{form}" for number in range(1, len(printed.files) + 1)]
     )
     return [
-        _Made(kind, name, content, printed.problems if place == 0 else ())
+        Made(name, content, *((printed.problems, document) if place == 0 else ([], None)))
         for place, (name, content) in enumerate(zip(names, printed.files, strict=True))
     ]
 
 
-def _written(answer: CardAnswer, made: Sequence[_Made], to: Path, *, replace: bool) -> CardAnswer:
+def _written(answer: CardAnswer, made: Named, to: Path, *, replace: bool) -> CardAnswer:
     if not replace:
-        for each in made:
+        for _, each in made:
             refuse_if_there(to / each.name, "Choose another folder, or write over with --replace.")
     make_folder(to)
-    for each in made:
+    for _, each in made:
         write_bytes(to / each.name, each.content, replace=replace)
-    told = [problem for each in made for problem in each.problems]
+    told = [problem for _, each in made for problem in each.problems]
     return dataclasses.replace(
         answer,
-        files=[HandoutFile(each.kind, str(to / each.name), len(each.content)) for each in made],
+        files=[HandoutFile(kind, str(to / each.name), len(each.content)) for kind, each in made],
         problems=list(dict.fromkeys([*answer.problems, *told])),
     )
 

@@ -7,7 +7,7 @@ from itertools import groupby
 from typing import Any
 
 from evencast.actions.card.explained import LIMITED, how_to_read
-from evencast.actions.card.facts import facts, say_elsewhere, say_evidence
+from evencast.actions.card.facts import as_sentence, facts, say_elsewhere, say_evidence
 from evencast.actions.card.frames import Shot, Shots
 from evencast.actions.card.lesson import nearest_picture
 from evencast.handouts.test_frame import (
@@ -118,7 +118,7 @@ def _entry(row: CardRow) -> dict[str, Any]:
     length = sum(map(len, (row.name, row.note, row.purpose, *todo, *about)))
     return {
         "name": row.name,
-        "purpose": _sentence(row.purpose),
+        "purpose": as_sentence(row.purpose),
         "facts": facts(row),
         "todo": todo,
         "elsewhere": say_elsewhere(row),
@@ -140,7 +140,7 @@ def _entry(row: CardRow) -> dict[str, Any]:
 def _example(row: CardRow, found: Shots, answer: CardAnswer) -> dict[str, Any]:
     return {
         "name": row.name,
-        "purpose": _sentence(row.purpose),
+        "purpose": as_sentence(row.purpose),
         "todo": [*row.use, *row.limits],
         "lamp": row.light,
         "facts": facts(row),
@@ -233,7 +233,3 @@ def _whose(rows: Sequence[CardRow]) -> str:
         return listed([each.name for each in rows])
     lamps = list(dict.fromkeys(each.light for each in rows))
     return f"{len(rows)} filters in front of {listed(lamps)}"
-
-
-def _sentence(text: str) -> str:
-    return f"{text[0].upper()}{text[1:]}." if text else ""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -31,7 +31,7 @@ from evencast.filters import Filter
 from evencast.lights import Light
 from evencast.plan.checks.kits import is_frame
 from evencast.quantities import listed
-from evencast.results.card import CardEvidence, CardRow
+from evencast.results.card import CardEvidence, CardRow, FilterFacts
 from evencast.solver.scene import Progress
 
 if TYPE_CHECKING:
@@ -119,9 +119,23 @@ def _row(
         studio.picture(each, [shot.told for shot in found.at(studio.balance_k)])
         for studio in studios
     ]
-    words = told(each, asked.balances_k)
-    ends = each.loss_ends
+    facts = facts_of(each, entry, asked.balances_k)
     return CardRow(
+        **{field.name: getattr(facts, field.name) for field in fields(facts)},
+        elsewhere=elsewhere(each.filter, each.light),
+        lesson=lesson(each, pictures),
+        pictures=pictures,
+    )
+
+
+def facts_of(each: Numbers, entry: KitFilter, balances_k: tuple[float, float]) -> FilterFacts:
+    """What there is to say of a filter without looking through it.
+
+    balances_k : of the camera, that its words speak of
+    """
+    words = told(each, balances_k)
+    ends = each.loss_ends
+    return FilterFacts(
         name=each.filter.name,
         role=each.filter.role,
         series=each.filter.series,
@@ -148,9 +162,6 @@ def _row(
         limits=words.limits,
         origin=_origin(entry),
         evidence=_evidence(entry),
-        elsewhere=elsewhere(each.filter, each.light),
-        lesson=lesson(each, pictures),
-        pictures=pictures,
         notes=_notes(each),
         cautions=cautions(each.light, [each.filter], each.loss_stops),
     )

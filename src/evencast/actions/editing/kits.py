@@ -15,6 +15,7 @@ from evencast.actions.editing.document import (
     named,
     opened,
 )
+from evencast.actions.editing.fields import set_fields
 from evencast.actions.editing.forms import table_of
 from evencast.actions.editing.words import say_value
 from evencast.errors import EvencastError
@@ -105,16 +106,41 @@ def remove_filter(text: str, name: str, plans: Mapping[str, str]) -> Edited:
     """
     data = opened(KIT, text)
     path, entry = named(KIT, data, FILTERS, name, what="filter")
+    _refuse_named(
+        str(entry["name"]),
+        plans,
+        "Hang something else there first; or count its stock down to 0, which keeps it from being "
+        "hung again.",
+    )
+    edited, problems = changed(KIT, text, [(path, None)])
+    return Edited(edited, f"filter {entry['name']} removed", None, problems)
+
+
+def edit_filter(
+    text: str, name: str, fields: Mapping[str, str], plans: Mapping[str, str]
+) -> Edited:
+    """The kit with what is known of a filter changed.
+
+    fields : keys of the filter as a form holds them, such as "name", "note", "kelvin.to_k"
+    plans  : as for `remove_filter`: a name that one of them has stays
+    Raises  Refused with what is wrong at every field; EvencastError with every place that names it
+    """
+    data = opened(KIT, text)
+    path, entry = named(KIT, data, FILTERS, name, what="filter")
+    new = fields.get("name", name)
+    if folded(new) != folded(name):
+        _refuse_named(str(entry["name"]), plans, "Name it otherwise there first.")
+    return set_fields(text, path, fields, sort=KIT)
+
+
+def _refuse_named(name: str, plans: Mapping[str, str], remedy: str) -> None:
     there = [each for plan, written in plans.items() for each in _hung(plan, written, name)]
     if there:
         raise EvencastError(
-            f"{entry['name']} is named by {listed(list(dict.fromkeys(there)))}",
-            where=f"filter {quoted(str(entry['name']))}",
-            remedy="Hang something else there first; or count its stock down to 0, which keeps it "
-            "from being hung again.",
+            f"{name} is named by {listed(list(dict.fromkeys(there)))}",
+            where=f"filter {quoted(name)}",
+            remedy=remedy,
         )
-    edited, problems = changed(KIT, text, [(path, None)])
-    return Edited(edited, f"filter {entry['name']} removed", None, problems)
 
 
 def _hung(plan: str, text: str, name: str) -> list[str]:

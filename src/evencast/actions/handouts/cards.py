@@ -34,8 +34,7 @@ def made(job: Job) -> list[Made]:
         for light in part.loaded.plan.light
     ]
     content = Cards(job.name, cards, "" if cards else NO_LIGHT)
-    printed = job.typeset("cards", f"{job.name}: lamp cards", content)
-    return [Made(FILE, printed.files[0], printed.problems)]
+    return [job.typeset(FILE, "cards", f"{job.name}: lamp cards", content)]
 
 
 def card_of(job: Job, part: Part, light: Light) -> Card:

@@ -37,8 +37,7 @@ CHART_PX = 480.0
 def made(job: Job) -> list[Made]:
     """The choice of every set-up as one PDF."""
     content = Choice([_section(job, part) for part in job.parts])
-    document = job.typeset("choice", f"{job.name}: the choice", content)
-    return [Made(FILE, document.files[0], document.problems)]
+    return [job.typeset(FILE, "choice", f"{job.name}: the choice", content)]
 
 
 def _section(job: Job, part: Part) -> Section:

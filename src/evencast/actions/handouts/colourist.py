@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
+from dataclasses import replace
 from datetime import datetime
 
 from evencast.actions.flicker import say_time
@@ -43,12 +44,12 @@ def made(job: Job) -> list[Made]:
     """colourist.pdf and colourist.csv."""
     parts = [facts(job, part) for part in job.parts]
     content = Colourist(job.name, [_setup(each) for each in parts])
-    printed = job.typeset(LAYOUT, f"For the colourist: {job.name}", content)
+    printed = job.typeset("colourist.pdf", LAYOUT, f"For the colourist: {job.name}", content)
     rows = [_cells(job, each, light) for each in parts for light in each.lights]
     found = [problem for each in parts for problem in _problems(job, each)]
     problems = list(dict.fromkeys([*printed.problems, *found]))
     return [
-        Made("colourist.pdf", printed.files[0], problems),
+        replace(printed, problems=problems),
         Made("colourist.csv", csv_bytes(COLUMNS, rows), []),
     ]
 

@@ -37,10 +37,8 @@ def handout(
     Raises  EvencastError for a hand-out there is none of, a date, an address or a sheet of labels
             that is none, or a file that is there already; nothing is written then
     """
-    chosen = _chosen(only)
-    checked_date(wishes.date)
-    checked_address(wishes.address)
-    checked_start(wishes.label_start, label_sheet(wishes.labels, wishes.paper))
+    chosen = chosen_kinds(only)
+    check(wishes)
     ready = job(path, wishes, setup=setup, progress=progress)
     return write_handouts(ready, chosen, to=to, replace=replace)
 
@@ -67,7 +65,18 @@ def write_handouts(ready: Job, chosen: Sequence[str], *, to: Path, replace: bool
     )
 
 
-def _chosen(only: Sequence[str]) -> list[str]:
+def check(wishes: Wishes) -> None:
+    """Raises EvencastError for a date, an address or a sheet of labels that is none."""
+    checked_date(wishes.date)
+    checked_address(wishes.address)
+    checked_start(wishes.label_start, label_sheet(wishes.labels, wishes.paper))
+
+
+def chosen_kinds(only: Sequence[str]) -> list[str]:
+    """Hand-outs by name, in the order of `KINDS`; all where none is named.
+
+    Raises  EvencastError for one there is none of
+    """
     unknown = [each for each in only if each not in KINDS]
     if unknown:
         raise EvencastError(
@@ -83,9 +92,18 @@ def _made(ready: Job, chosen: Sequence[str]) -> list[tuple[str, Made]]:
     for number, kind in enumerate(chosen):
         if ready.progress:
             ready.progress(f"writing {kind}", number + 1, len(chosen))
-        maker = import_module(f"evencast.actions.handouts.{kind}")
-        found += [(kind, each) for each in maker.made(ready)]
+        found += [(kind, each) for each in made_of(ready, kind)]
     return found
+
+
+def made_of(ready: Job, kind: str) -> list[Made]:
+    """The files of one hand-out.
+
+    kind : one of `KINDS`
+    """
+    made = import_module(f"evencast.actions.handouts.{kind}").made(ready)
+    assert isinstance(made, list)
+    return made
 
 
 def _problems(ready: Job, made: Sequence[tuple[str, Made]]) -> list[Problem]:

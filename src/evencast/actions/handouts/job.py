@@ -10,7 +10,7 @@ from evencast.actions.charts import plan_numbers
 from evencast.actions.planned import LoadedPlan, load_plan
 from evencast.actions.solve import solve
 from evencast.errors import EvencastError, Problem
-from evencast.handouts.typeset import Document, Paper, Printed, typeset
+from evencast.handouts.typeset import Document, Paper, typeset
 from evencast.plan.setup import Setup
 from evencast.plan.setups import setup_named
 from evencast.results.plan import SolveAnswer
@@ -80,19 +80,30 @@ class Job:
         """The plan's name."""
         return self.parts[0].answer.plan
 
-    def typeset(self, layout: str, title: str, content: object) -> Printed:
+    def typeset(self, file: str, layout: str, title: str, content: object) -> Made:
         """A document of this job as PDF."""
         wishes = self.wishes
-        return typeset(Document(layout, title, wishes.author, wishes.date, content, wishes.paper))
+        asked = Document(layout, title, wishes.author, wishes.date, content, wishes.paper)
+        printed = typeset(asked)
+        return Made(file, printed.files[0], printed.problems, asked)
 
 
 @dataclass(frozen=True, slots=True)
 class Made:
-    """One file of a hand-out: its name, its bytes, and what it could not show or lacks."""
+    """One file of a hand-out.
+
+    problems : what it could not show or lacks
+    document : what was set; None for a file without pages
+    """
 
     name: str
     content: bytes
     problems: list[Problem]
+    document: Document | None = None
+
+    def pages(self) -> list[bytes]:
+        """Its pages as they come out on paper, as PNG."""
+        return [] if self.document is None else typeset(self.document, "png").files
 
 
 def job(path: Path, wishes: Wishes, *, setup: str | None, progress: Progress | None) -> Job:

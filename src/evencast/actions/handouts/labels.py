@@ -23,8 +23,7 @@ def made(job: Job) -> list[Made]:
         height_mm=sheet.height_mm,
         sheets=_laid(found, sheet, start),
     )
-    printed = job.typeset(LAYOUT, f"Labels: {job.name}", content)
-    return [Made("labels.pdf", printed.files[0], printed.problems)]
+    return [job.typeset("labels.pdf", LAYOUT, f"Labels: {job.name}", content)]
 
 
 def _labels(job: Job, each: Owned) -> list[dict[str, str]]:

@@ -38,8 +38,8 @@ def made(job: Job) -> list[Made]:
     """panes.pdf."""
     every = [_setup(job, part, found) for part, found in zip(job.parts, cuts(job), strict=True)]
     rules = [OVER, *RULES] if any(each.lights for each in every) else []
-    printed = job.typeset(LAYOUT, f"Panes and frames: {job.name}", Panes(job.name, every, rules))
-    return [Made("panes.pdf", printed.files[0], printed.problems)]
+    content = Panes(job.name, every, rules)
+    return [job.typeset("panes.pdf", LAYOUT, f"Panes and frames: {job.name}", content)]
 
 
 def _setup(job: Job, part: Part, found: list[Cut]) -> PanesSetup:

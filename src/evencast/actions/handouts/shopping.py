@@ -36,11 +36,11 @@ T = TypeVar("T")
 def made(job: Job) -> list[Made]:
     """shopping.pdf and shopping.csv."""
     content = _content(job)
-    printed = job.typeset(LAYOUT, f"Packing and shopping: {job.name}", content)
+    title = f"Packing and shopping: {job.name}"
     rows = [*content.pack, *content.buy, *content.spares, *content.swaps, *content.scrims]
     rows += [ShoppingRow("expendable", each, None) for each in content.expendables]
     return [
-        Made("shopping.pdf", printed.files[0], printed.problems),
+        job.typeset("shopping.pdf", LAYOUT, title, content),
         Made("shopping.csv", csv_bytes(COLUMNS, [_cells(each) for each in rows]), []),
     ]
 

@@ -15,6 +15,7 @@ from evencast.store.library.backups import Backup
 from evencast.store.library.carrying import check_size
 from evencast.store.library.checking import Checked
 from evencast.store.library.checkouts import Checkouts
+from evencast.store.library.crew import Crew
 from evencast.store.library.database import Database
 from evencast.store.library.edits import Edits
 from evencast.store.library.faults import Damaged, explained
@@ -38,6 +39,7 @@ class Library:
     """An open library. May be used from several threads; one at a time writes.
 
     place : where it is
+    crew  : who takes part
     """
 
     def __init__(self, place: Place, database: Database, clock: Clock) -> None:
@@ -46,6 +48,7 @@ class Library:
         self._clock = clock
         self._edits = None if place.folder is None else Edits(place.edits)
         self._checkouts = Checkouts(place.checkouts)
+        self.crew = Crew(self._reading, self._writing, clock)
 
     @classmethod
     def open(cls, place: str | Path | None = None, *, clock: Clock = utc_now) -> Library:

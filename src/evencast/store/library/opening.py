@@ -10,7 +10,8 @@ from datetime import datetime
 import sqlalchemy as sa
 
 from evencast.errors import EvencastError
-from evencast.store.library import backups, checking, restoring, shelf
+from evencast.store.library import archive, backups, checking, restoring, shelf
+from evencast.store.library.backups import Backup
 from evencast.store.library.database import Database
 from evencast.store.library.disk import drop_unfinished
 from evencast.store.library.edits import Edit, Edits
@@ -137,9 +138,18 @@ def damaged_while_open(place: Place, damage: str) -> EvencastError:
     )
 
 
+def _is_good(backup: Backup) -> bool:
+    """Whether all of a backup can be read, and is as it was written."""
+    try:
+        archive.check(backup.path)
+    except (EvencastError, OSError):
+        return False
+    return True
+
+
 def _offer(place: Place) -> str:
     """The command that brings all back, and what it brings."""
-    newest = next(iter(backups.backups_in(place.backups)), None)
+    newest = next(filter(_is_good, backups.backups_in(place.backups)), None)
     change = newest.last_change if newest else 0
     following = Edits(place.edits).following(change)
     edits = following[-1].last - change if following else 0

@@ -104,8 +104,10 @@ session = sa.Table(
     sa.Column("made_at", sa.Text, nullable=False),
     sa.Column("last_seen", sa.Text, nullable=False),
     sa.Column("ended_at", sa.Text, nullable=True),
+    sa.Column("device", sa.Text, nullable=False, server_default=""),
     sa.CheckConstraint("role IN ('view', 'edit')", name="session_role"),
 )
+"""Only a digest of what the cookie holds."""
 
 KEPT = (bundle, document, content, revision)
 """What a backup holds, in the order in which it can be put back; never changed, never deleted."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from evencast.filters import generic_names
 from evencast.quantities import listed
 from evencast.store.library.values import Document
 from evencast.web.desk import Desk
@@ -13,8 +14,9 @@ from evencast.web.desk import Desk
 class Entry:
     """One plan or kit.
 
-    number : of its document, by which its page is found
-    holds  : its lights or filters, in words
+    number   : of its document, by which its page is found
+    holds    : its lights or filters, in words
+    revision : the newest, from which a change of it begins
     """
 
     number: int
@@ -28,12 +30,28 @@ class Entry:
 
 
 @dataclass(frozen=True)
+class BundleEntry:
+    """One bundle.
+
+    holds : how many documents of what kind, in words
+    """
+
+    number: int
+    name: str
+    holds: str
+
+
+@dataclass(frozen=True)
 class JobsPage:
-    """Every plan and kit of the library, the newest change first."""
+    """Every plan and kit of the library, the newest change first.
+
+    generics : how many generic filters a new kit begins with
+    """
 
     plans: list[Entry]
     kits: list[Entry]
-    bundles: list[str]
+    bundles: list[BundleEntry]
+    generics: int
 
 
 def jobs_page(desk: Desk) -> JobsPage:
@@ -42,8 +60,29 @@ def jobs_page(desk: Desk) -> JobsPage:
     return JobsPage(
         plans=[_entry(each, "light") for each in documents if each.kind == "plan"],
         kits=[_entry(each, "filter") for each in documents if each.kind == "kit"],
-        bundles=[each.name for each in desk.library.bundles()],
+        bundles=[
+            BundleEntry(
+                each.id, each.name, _holds([d for d in documents if d.bundle.id == each.id])
+            )
+            for each in desk.library.bundles()
+        ],
+        generics=len(generic_names()),
     )
+
+
+PLURAL = {"plan": "plans", "kit": "kits", "spectrum": "spectra", "frame": "frames"}
+PLURAL |= {"photometric": "photometric files", "other": "other files"}
+SINGULAR = {"photometric": "photometric file", "other": "other file"}
+
+
+def _holds(documents: list[Document]) -> str:
+    counts = {kind: sum(each.kind == kind for each in documents) for kind in PLURAL}
+    told = [
+        f"{count} {SINGULAR.get(kind, kind) if count == 1 else PLURAL[kind]}"
+        for kind, count in counts.items()
+        if count
+    ]
+    return listed(told) or "nothing yet"
 
 
 def _entry(document: Document, what: str) -> Entry:

@@ -8,12 +8,20 @@ from fastapi import APIRouter
 
 PARTS = (
     "jobs",
+    "bundles",
+    "kit_stock",
+    "kit_history",
+    "reference",
+    "kit",
+    "handouts",
+    "scratch",
     "plan",
     "plan_lights",
     "plan_job",
     "plan_solve",
     "plan_history",
     "learn",
+    "crew",
     "live",
 )
 """Modules with a `router`, in the order their routes are tried."""

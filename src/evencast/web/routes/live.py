@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 from fastapi import APIRouter
-from starlette.responses import StreamingResponse
 
-from evencast.web.asked import TheDesk
+from evencast.web.asked import TheDesk, ThePerson
+from evencast.web.live import EventStream
 
 router = APIRouter()
 
 
 @router.get("/live", include_in_schema=False)
-async def live(desk: TheDesk) -> StreamingResponse:
+async def live(desk: TheDesk, person: ThePerson) -> EventStream:
     """Server-sent events: documents that changed, and how far jobs are."""
-    return StreamingResponse(
-        desk.live.listen(), media_type="text/event-stream", headers={"x-accel-buffering": "no"}
-    )
+    return EventStream(desk.live.listen(person.id))

@@ -16,7 +16,8 @@ from evencast.web.pages.frame import frame
 from evencast.web.pages.plan import PlanPage, plan_page, slider_label, with_notice
 from evencast.web.pages.plan_broken import broken_page
 from evencast.web.pages.plan_forms import address
-from evencast.web.plan_replies import REFUSED, Asked, Where, plan_links
+from evencast.web.pages.within import plan_pages
+from evencast.web.plan_replies import REFUSED, Asked, Where
 from evencast.web.replies import page
 
 router = APIRouter()
@@ -46,7 +47,7 @@ def plan(
     if mired is not None and not where.balance:
         query = {"setup": where.setup, "balance": slider_label(mired)}
         return RedirectResponse(address(number, query), 303)
-    around = frame(person, request.url.path, within=plan_links(number))
+    around = frame(person, request.url.path, within=plan_pages(desk, number, "Plan"))
     try:
         found = _page(desk, number, where, None)
     except EvencastError as error:
@@ -91,7 +92,7 @@ def _page(
     label = slider_label(mired) if mired is not None and not where.balance else where.balance
     return plan_page(
         desk,
-        desk.open(number),
+        desk.open(number, "plan"),
         setup=where.setup or None,
         balance=label or None,
         with_chart=with_chart,

@@ -20,7 +20,8 @@ from evencast.web.pages.plan_history import (
     revision_page,
     text_page,
 )
-from evencast.web.plan_replies import REFUSED, Asking, BasedOn, Sent, Where, plan_links
+from evencast.web.pages.within import plan_pages
+from evencast.web.plan_replies import REFUSED, Asking, BasedOn, Sent, Where
 from evencast.web.replies import page
 
 router = APIRouter(prefix="/plan/{number}")
@@ -35,7 +36,7 @@ def history_json(number: int, desk: TheDesk) -> HistoryPage:
 @router.get("/history", include_in_schema=False)
 def history(request: Request, number: int, desk: TheDesk, person: ThePerson) -> Response:
     """Every revision: who, when, what."""
-    around = frame(person, request.url.path, within=plan_links(number, "History"))
+    around = frame(person, request.url.path, within=plan_pages(desk, number, "History"))
     return page(request, "plan/history.html", around, history_page(desk, number))
 
 
@@ -50,7 +51,7 @@ def one_revision(
     request: Request, number: int, revision: int, desk: TheDesk, person: ThePerson
 ) -> Response:
     """One revision, and what was changed since."""
-    around = frame(person, request.url.path, within=plan_links(number, "History"))
+    around = frame(person, request.url.path, within=plan_pages(desk, number, "History"))
     return page(request, "plan/revision.html", around, revision_page(desk, number, revision))
 
 
@@ -110,7 +111,7 @@ def text_json(number: int, desk: TheDesk) -> TextPage:
 @router.get("/text", include_in_schema=False)
 def text(request: Request, number: int, desk: TheDesk, person: Editor) -> Response:
     """The plan as text."""
-    around = frame(person, request.url.path, within=plan_links(number, "Text"))
+    around = frame(person, request.url.path, within=plan_pages(desk, number, "Text"))
     return page(request, "plan/text.html", around, text_page(desk, number))
 
 
