@@ -3,7 +3,6 @@ lamp by one typed line."""
 
 from __future__ import annotations
 
-import io
 import time
 
 import pypdfium2 as pdfium
@@ -14,22 +13,20 @@ from tests.browser.conftest import Hand
 from tests.browser.device import Device, Kind
 from tests.browser.laptop import Laptop
 
-LINES = (
-    '"key Fresnel" tungsten 650 key 1400 lux at 3 m flood',
-    "north window D65 fill 3 panes 1.1 x 1.5 m 240 lux -10 mired a stop under key",
-    '"ceiling tubes" FL2 tubes x4 1200 mm background 90 lux can switch off',
-    '"stair tubes" FL5 tubes x2 60 cm background 30 lux',
-    '"bench lamp" bulb LED 2700K practical 45 lux',
-    '"edge panel" panel 2700-6500 background 500 lux at 2 m a stop under key dimmable',
-)
-NAMES = ("key Fresnel", "north window", "ceiling tubes", "stair tubes", "bench lamp", "edge panel")
+LINES = {
+    "key Fresnel": '"key Fresnel" tungsten 650 key 1400 lux at 3 m flood',
+    "north window": "north window D65 fill 3 panes 1.1 x 1.5 m 240 lux -10 mired a stop under key",
+    "ceiling tubes": '"ceiling tubes" FL2 tubes x4 1200 mm background 90 lux can switch off',
+    "stair tubes": '"stair tubes" FL5 tubes x2 60 cm background 30 lux',
+    "bench lamp": '"bench lamp" bulb LED 2700K practical 45 lux',
+    "edge panel": '"edge panel" panel 2700-6500 background 500 lux at 2 m a stop under key dimmable',
+}
+
 SIX_LIGHTS_S = 180
-"""Six lights within three minutes, hands included: so much a line is typed with one thumb."""
+"""As the job was set: six lights within three minutes."""
 
 KEYS_PER_S = 3.0
 """How fast a thumb types. Common practice, no source."""
-
-ANSWER_S = 2.0
 
 
 def begin(device: Device, name: str) -> None:
@@ -59,33 +56,32 @@ def test_a_job_is_planned_solved_and_handed_out(laptop: Laptop, hand: Hand, kind
     device = hand(laptop.address, kind)
     begin(device, "Hand bindery, late afternoon")
     started = time.monotonic()
-    for line, name in zip(LINES, NAMES, strict=True):
+    for name, line in LINES.items():
         with device.at_most(taps=1):
             add_by_line(device, line, name)
-    took = time.monotonic() - started + sum(map(len, LINES)) / KEYS_PER_S
-    print(
-        f"{kind}: six lights in {took:.0f} s, with a thumb that types {KEYS_PER_S:g} keys a second"
-    )
-    assert took < SIX_LIGHTS_S
-    expect(device.page.locator(".light h3")).to_have_count(len(NAMES))
+    took_s = time.monotonic() - started + sum(map(len, LINES.values())) / KEYS_PER_S
+    print(f"{kind}: six lights in {took_s:.0f} s at {KEYS_PER_S:g} keys a second")
+    assert took_s < SIX_LIGHTS_S
+    expect(device.page.locator(".light h3")).to_have_count(len(LINES))
 
-    with device.at_most(taps=1):
-        device.tap(device.page.get_by_role("button", name="Solve", exact=True))
-        began = time.monotonic()
-        expect(device.page.get_by_role("button", name="Solve again")).to_be_visible()
-        print(f"{kind}: solved in {time.monotonic() - began:.1f} s")
-    device.sees("planned", within="#lights")
-    device.sees("1/2 CT" if False else "CT", within="#lights .sheet")
+    began = time.monotonic()
+    device.tap(device.page.get_by_role("button", name="Solve", exact=True))
+    expect(device.page.get_by_role("button", name="Solve again")).to_be_visible()
+    print(f"{kind}: solved in {time.monotonic() - began:.1f} s")
+    twin = device.page.context.request.get(f"{laptop.address}{device.path}.json").json()
+    hung = {each["name"]: each["filters"] for each in twin["lights"]}
+    assert any(hung.values())
 
     device.tap(device.page.get_by_role("link", name="Hand-outs"))
     device.tap(device.page.get_by_role("button", name="Make them"))
-    cards = device.page.locator("#made-cards, #made-lamps, #made article").first
-    expect(cards.get_by_role("link", name="Open to print").first).to_be_visible(timeout=60_000)
-    path = cards.get_by_role("link", name="Open to print").first.get_attribute("href")
-    pdf = device.page.context.request.get(laptop.address + str(path))
-    assert pdf.headers["content-type"] == "application/pdf"
-    pages = pdfium.PdfDocument(io.BytesIO(pdf.body()))
-    words = [page.get_textpage().get_text_range() for page in pages]
-    print(len(words), [w[:60] for w in words])
-    for name in NAMES:
-        assert sum(name in each for each in words) >= 1, name
+    cards = device.page.locator("#made-cards")
+    expect(cards.get_by_role("img")).to_have_count(len(LINES), timeout=60_000)
+    with device.page.expect_download() as coming:
+        device.tap(cards.get_by_role("link", name="Download").first)
+    pages = pdfium.PdfDocument(coming.value.path())
+    words = [page.get_textpage().get_text_range().split("\r\n") for page in pages]
+    assert [each[:2] for each in words] == [
+        [str(number), name] for number, name in enumerate(LINES, 1)
+    ]
+    for page in words:
+        assert all(f" {sheet}" in " ".join(page) for sheet in hung[page[1]]), page
