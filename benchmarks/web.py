@@ -45,8 +45,8 @@ def kit() -> str:
         role = "diffusion" if "frost" in generic else role
         entries.append(
             f'[[filter]]\nname = "{name}"\nrole = "{role}"\ngeneric = "{generic}"\n'
-            'stock = [{ id = "S%d", form = "sheet", width_mm = 530, length_mm = 1220, count = 3 }]\n'
-            % number
+            'stock = [{ id = "S%d", form = "sheet", width_mm = 530, length_mm = 1220, '
+            "count = 3 }]\n" % number
         )
     return 'format = 1\nname = "van"\n\n' + "\n".join(entries)
 
@@ -134,7 +134,7 @@ def main() -> int:
                 median, high = timed(work)
                 missed |= high > BAR_MS
                 said = "stretch" if high <= STRETCH_MS else "bar" if high <= BAR_MS else "MISSED"
-                print(  # noqa: T201
+                print(
                     f"{name:5} median {median:6.1f} ms, 95th {high:6.1f} ms ({said}), "
                     f"{median / base:4.1f} times its layout alone"
                 )
@@ -142,7 +142,7 @@ def main() -> int:
             names = ("app.css", "app.js", "htmx.min.js", "plan.css", "plan.js")
             weight = page + sum((STATIC / each).stat().st_size for each in names) / 1000
             missed |= weight > BAR_KB
-            print(f"page {page:.0f} kB, with styles and scripts {weight:.0f} kB")  # noqa: T201
+            print(f"page {page:.0f} kB, with styles and scripts {weight:.0f} kB")
     return int(missed)
 
 

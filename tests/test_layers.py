@@ -130,8 +130,8 @@ def test_only_tables_and_store_touch_files() -> None:
 
 
 def _is_library(called: ast.expr) -> bool:
-    """Whether it is the store's own `Library.open`."""
-    return ast.unparse(called) == "Library.open"
+    """Whether it opens the library, or a document of it: the store reads then."""
+    return ast.unparse(called) in ("Library.open", "desk.open", "self.desk.open", "live.open")
 
 
 def _from_store(path: Path, name: str) -> bool:

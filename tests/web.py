@@ -105,6 +105,7 @@ def served(place: Path, *options: str) -> Iterator[dict[str, Any]]:
     finally:
         process.terminate()
         process.wait(30)
+        process.stdout.close()
 
 
 class Listener:

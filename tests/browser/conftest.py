@@ -4,9 +4,9 @@ from collections.abc import Callable, Iterator
 from pathlib import Path
 
 import pytest
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser, expect, sync_playwright
 
-from tests.browser.device import Device, Kind, Scheme, device
+from tests.browser.device import WAIT_MS, Device, Kind, Scheme, device
 from tests.browser.laptop import Laptop
 from tests.browser.program import chromium
 
@@ -16,6 +16,7 @@ Hand = Callable[..., Device]
 @pytest.fixture(scope="package")
 def browser() -> Iterator[Browser]:
     """One browser for all of these tests, and for no other: its event loop runs in this thread."""
+    expect.set_options(timeout=WAIT_MS)
     with sync_playwright() as playwright:
         opened = playwright.chromium.launch(executable_path=chromium())
         yield opened

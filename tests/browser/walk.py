@@ -5,7 +5,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterator
-from typing import Any
+from html import unescape
 from urllib.parse import urldefrag, urljoin, urlsplit
 
 from fastapi.routing import APIRoute
@@ -13,8 +13,8 @@ from playwright.sync_api import BrowserContext
 
 from evencast.web import routes
 
-MOST_OF_A_KIND = 2
-"""Pages looked at of one route, such as a page for each filter."""
+SHAPES = frozenset({"guess", "view", "light", "spot", "circuit", "plan"})
+"""Fields of a query that make another page of it; others set it to another value."""
 
 
 def page_routes() -> dict[str, re.Pattern[str]]:
@@ -33,13 +33,18 @@ def route_of(path: str) -> str:
     return next(fits, "")
 
 
-def walk(context: BrowserContext, address: str, starts: list[str]) -> Iterator[str]:
-    """Addresses of pages, each with its query, from some pages on by every link.
+def kind_of(path: str, query: str) -> tuple[str, ...]:
+    """Pages of one kind look alike. Every lesson is a kind of its own, but not for a class."""
+    fields = SHAPES & set(re.findall(r"(\w+)=", query))
+    lesson = path if "{slug}" in route_of(path) and "view" not in fields else ""
+    return (route_of(path), lesson, *sorted(fields))
 
-    Of one route only so many, but for each set of fields in its query; a page at another balance
-    is no other page.
-    """
-    waiting, seen, counts = list(starts), set(starts), dict[Any, int]()
+
+def walk(context: BrowserContext, address: str, starts: list[str]) -> Iterator[str]:
+    """Addresses of pages, each with its query, from some pages on by every link; one of a kind,
+    such as one filter's."""
+    waiting = list(starts)
+    kinds = {kind_of(path, "") for path in starts}
     while waiting:
         path = waiting.pop(0)
         reply = context.request.get(address + path)
@@ -47,14 +52,10 @@ def walk(context: BrowserContext, address: str, starts: list[str]) -> Iterator[s
             continue
         yield path
         for found in re.findall(r'<a\b[^>]*?\shref="([^"]+)"', reply.text()):
-            link = urljoin(address + path, urldefrag(found.replace("&amp;", "&")).url)
+            link = urljoin(address + path, urldefrag(unescape(found)).url)
             parts = urlsplit(link)
             short = parts.path + (f"?{parts.query}" if parts.query else "")
-            kind = route_of(parts.path), frozenset(re.findall(r"(\w+)=", parts.query)) - {"balance"}
-            if not link.startswith(address) or short in seen or not kind[0]:
-                continue
-            most = 100 if "slug" in kind[0] and not parts.query else MOST_OF_A_KIND
-            if counts.get(kind, 0) < most:
-                counts[kind] = counts.get(kind, 0) + 1
-                seen.add(short)
+            kind = kind_of(parts.path, parts.query)
+            if link.startswith(address) and kind[0] and kind not in kinds:
+                kinds.add(kind)
                 waiting.append(short)

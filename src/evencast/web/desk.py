@@ -67,6 +67,7 @@ class Desk:
         self._stood: OrderedDict[tuple[int, str | None], Standing] = OrderedDict()
         self._answers: OrderedDict[tuple[int, str], WorkedOut] = OrderedDict()
         self._lock = threading.Lock()
+        self._making: dict[Hashable, threading.Lock] = {}
 
     def document(self, number: int, kind: Kind | None = None) -> Document:
         """A document by its number.
@@ -139,15 +140,22 @@ class Desk:
     def warm(self, key: Hashable, make: Callable[[], T]) -> T:
         """What was made for that key, or is made now; the least used goes when there is much."""
         with self._lock:
-            if key in self._warm:
-                self._warm.move_to_end(key)
-                return self._warm[key]  # type: ignore[no-any-return]
-        made = make()
-        with self._lock:
-            self._warm[key] = made
-            while len(self._warm) > MOST_WARM:
-                self._warm.popitem(last=False)
-        return made
+            making = self._making.setdefault(key, threading.Lock())
+        with making:  # who asks for the same meanwhile waits for it, and does not make it too
+            try:
+                with self._lock:
+                    if key in self._warm:
+                        self._warm.move_to_end(key)
+                        return self._warm[key]  # type: ignore[no-any-return]
+                made = make()
+                with self._lock:
+                    self._warm[key] = made
+                    while len(self._warm) > MOST_WARM:
+                        self._warm.popitem(last=False)
+                return made
+            finally:
+                with self._lock:
+                    self._making.pop(key, None)
 
     def remember(self, document: int, setup: str, found: WorkedOut) -> None:
         """The last answer to a plan in a set-up, with its reasons and its other ways; kept until

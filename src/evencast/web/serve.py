@@ -27,6 +27,8 @@ from evencast.web.interfaces import Interface
 OVERHEARD = "Plain http can be overheard on this network: use one that only the crew is on."
 HERE = "127.0.0.1"
 MOST_AT_ONCE = 400
+KEEP_ALIVE_S = 75
+"""Longer than people pause: a connection that is closed just as a phone sends loses the request."""
 LOG_BYTES, LOGS_KEPT = 1024 * 1024, 3
 BACKUP_EVERY_S = 3600.0
 
@@ -125,6 +127,7 @@ class _Server(uvicorn.Server):
                 proxy_headers=False,  # nobody stands between, and nobody is believed to
                 ws="none",
                 limit_concurrency=MOST_AT_ONCE,
+                timeout_keep_alive=KEEP_ALIVE_S,
                 timeout_graceful_shutdown=5,
             )
         )

@@ -55,7 +55,7 @@ def first_client(empty: Desk) -> Iterator[TestClient]:
 def looker(desk: Desk) -> Iterator[TestClient]:
     """Somebody who joined to look."""
     app = create_app(desk, hosts={HOST})
-    app.dependency_overrides[_person] = lambda: Person(7, "Lea", "view")
+    app.dependency_overrides[_person] = lambda: Person("7", "Lea", "view")
     with TestClient(app, follow_redirects=False) as client:
         yield client
 

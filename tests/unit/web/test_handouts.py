@@ -6,7 +6,7 @@ import io
 import time
 import zipfile
 from pathlib import Path
-from typing import Any
+from typing import Any, cast
 from urllib.parse import quote
 
 import pytest
@@ -68,7 +68,7 @@ def test_cards_are_made_shown_and_kept_as_the_command_writes_them(
     assert made["failed"] is None
     files = {each["name"]: each for found in made["sets"] for each in found["files"]}
     assert list(files) == ["lamp-cards.pdf", "shopping.pdf", "shopping.csv"]
-    wishes = Wishes(**WISHES)
+    wishes = Wishes(**cast(Any, WISHES))
     opened = desk.open(small.id)
     handout(
         opened.path,
@@ -195,7 +195,13 @@ def test_reference_of_a_kit_is_made_by_the_worker(client: TestClient, desk: Desk
     assert [each["name"] for each in made["sets"][0]["files"]] == ["reference.pdf", "reference.csv"]
     assert len(made["sets"][0]["files"][0]["pages"]) >= 1
     assert client.get(path, params=asked).status_code == 200
-    for wrong in ({"light": "/etc/passwd.csv"}, {"warm": "hot"}, {"camera": "x"}, {"only": []}):
+    spoiled: list[dict[str, Any]] = [
+        {"light": "/etc/passwd.csv"},
+        {"warm": "hot"},
+        {"camera": "x"},
+        {"only": []},
+    ]
+    for wrong in spoiled:
         assert client.post(path, data={**asked, **wrong}).status_code == 400
 
 

@@ -33,7 +33,7 @@ def entry(desk: Desk, kit: Document, name: str) -> dict[str, Any]:
 
 
 def send(
-    client: TestClient, desk: Desk, kit: Document, path: str, based_on: int = 0, **fields: Any
+    client: TestClient, desk: Desk, kit: Document, path: str, based_on: Any = 0, **fields: Any
 ) -> Any:
     data = {"based_on": based_on or head(desk, kit), **fields}
     return client.post(f"/kit/{kit.id}/{path}", data=data)

@@ -26,7 +26,7 @@ def worked(client: TestClient, slug: str, **typed: str) -> dict[str, Any]:
 
 def same(shown: Any, answer: Any) -> bool:
     """Whether JSON says what an answer says; pairs come as lists."""
-    return _plain(shown) == _plain(asdict(answer))
+    return bool(_plain(shown) == _plain(asdict(answer)))
 
 
 def _plain(value: Any) -> Any:

@@ -8,7 +8,8 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from evencast.errors import EvencastError, Problem
-from evencast.media.frames import MOST_BYTES, frame_of
+from evencast.media.apart import frame_apart
+from evencast.media.frames import MOST_BYTES
 from evencast.plan.checks.kits import is_frame
 from evencast.quantities import listed
 from evencast.results.card import CardFrame
@@ -77,7 +78,7 @@ def _shot(each: Evidence, folder: Path) -> Shot:
     assert each.state is not None
     assert each.balance_k is not None
     content = read_bytes(folder / each.file, most_bytes=MOST_BYTES)
-    frame = frame_of(content, where=each.file)
+    frame = frame_apart(content, where=each.file)
     told = CardFrame(
         state=each.state,
         light=each.light or "",

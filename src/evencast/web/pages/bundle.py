@@ -13,6 +13,7 @@ from evencast.store.library.saving import names_of
 from evencast.store.library.values import Bundle, Document
 from evencast.web.desk import Desk
 from evencast.web.people import Person
+from evencast.web.uploads import check_uploads
 
 SORTS = {"plan": PLAN, "kit": KIT}
 PAGES = {"plan": "/plan/", "kit": "/kit/"}
@@ -101,6 +102,7 @@ def arrive(
     """
     found, left_out = _unpacked(files)
     given = names_of(found, where="import")  # nothing is begun for names that cannot be
+    check_uploads(given, where="import")
     if into is None:
         usual = files[0][0].rpartition("/")[2].rpartition(".")[0] if len(files) == 1 else "imported"
         bundle = desk.new_bundle(folder_for(name or usual, usual="imported"))

@@ -10,24 +10,23 @@
   function listen() {
     const source = new EventSource("/live");
     source.addEventListener("changed", (event) => {
-      document.body.dispatchEvent(new CustomEvent("document-changed", { detail: JSON.parse(event.data) }));
       const told = JSON.parse(event.data);
-      for (const part of document.querySelectorAll("[data-document]")) {
-        const own = part.dataset.document === String(told.document);
-        const newer = Number(part.dataset.revision || 0) < told.number;
-        if (own ? newer : part.dataset.bundle === String(told.bundle)) htmx.trigger(part, "changed");
-      }
+      document.body.dispatchEvent(new CustomEvent("document-changed", { detail: told }));
+      changed(told);
     });
     source.addEventListener("job", (event) => {
       const number = JSON.parse(event.data).number;
       for (const part of document.querySelectorAll(`[data-job="${number}"]`)) htmx.trigger(part, "changed");
     });
-    source.addEventListener("open", async () => {
+    async function back() {
       const was = away && !away.hidden;
-      if (away) away.hidden = true;
+      if (source.readyState === EventSource.OPEN && away) away.hidden = true;
       const sent = await sendWaiting();
       if (was || sent) for (const part of document.querySelectorAll("[data-document]")) htmx.trigger(part, "changed");
-    });
+    }
+    source.addEventListener("open", back);
+    window.addEventListener("online", back);
+    setInterval(() => { if (waiting().length) back(); }, 2000);
     source.addEventListener("error", () => {
       const isOver = source.readyState === EventSource.CLOSED; // the server answered, and refused
       if (isOver && ended) ended.hidden = false;
@@ -36,9 +35,34 @@
   }
 
 
+  // A save is told to every page, also to the one that waits for its answer: what would take the form
+  // away under that answer waits until it is there.
+  const later = [];
+  let posting = 0;
+  function changed(told) {
+    if (posting) { later.push(told); return; }
+    for (const part of document.querySelectorAll("[data-document]")) {
+      const own = part.dataset.document === String(told.document);
+      const newer = Number(part.dataset.revision || 0) < told.number;
+      if (own ? newer : part.dataset.bundle === String(told.bundle)) htmx.trigger(part, "changed");
+    }
+  }
+  const isPost = (event) => event.detail.requestConfig.verb === "post";
+  document.body.addEventListener("htmx:beforeSend", (event) => { if (isPost(event)) posting += 1; });
+  document.body.addEventListener("htmx:afterRequest", (event) => {
+    if (!isPost(event)) return;
+    posting -= 1;
+    if (!posting) for (const told of later.splice(0)) changed(told);
+  });
+
   // A refusal is an answer too: it is shown where the server says, else above the page.
   document.body.addEventListener("htmx:beforeSwap", (event) => {
-    const xhr = event.detail.xhr;
+    const { xhr, elt } = event.detail;
+    if (posting && !isPost(event) && elt.dataset.document) {
+      event.detail.shouldSwap = false;
+      later.push({ document: elt.dataset.document, number: Infinity });
+      return;
+    }
     if (xhr.getResponseHeader("HX-Retarget")) {
       event.detail.shouldSwap = true;
       event.detail.isError = false;
@@ -48,8 +72,8 @@
       event.detail.target = document.getElementById("refused") || event.detail.target;
       event.detail.swapOverride = "innerHTML";
     }
-    if (xhr.status < 400) document.getElementById("refused")?.replaceChildren();
-    else document.getElementById("main").scrollIntoView({ block: "start" });
+    if (xhr.status >= 400) event.detail.target.scrollIntoView({ block: "start" });
+    else if (event.detail.requestConfig.verb === "post") document.getElementById("refused")?.replaceChildren();
     keep(event);
   });
   document.body.addEventListener("htmx:afterSwap", restore);
@@ -89,6 +113,7 @@
       const value = typed.get(called(each));
       if (value === undefined) continue;
       if (ticks(each)) each.checked = value; else if (each.value !== value) each.value = value;
+      if (each.hasAttribute("hx-get")) each.dispatchEvent(new Event("input")); // what is told of it is told anew
     }
     const there = at && document.getElementById(at);
     if (there && document.activeElement !== there && document.activeElement === document.body) {
