@@ -74,7 +74,7 @@ class Sender:
         assert answer.status_code < 500, (path, name, answer.text)
         for told in ("Traceback", "root:x:", 'File "', str(self._around)):
             assert told not in answer.text, (path, name, told)
-        return answer.text
+        return str(answer.text)
 
 
 def test_what_is_sent_on_purpose(sender: Sender) -> None:

@@ -129,7 +129,7 @@ def _at_the_laptop(app: ASGIApp) -> ASGIApp:
     """Every request comes from the laptop itself."""
 
     async def here(scope: Scope, receive: Receive, send: Send) -> None:
-        await app(scope | {"client": LAPTOP}, receive, send)
+        await app({**scope, "client": LAPTOP}, receive, send)
 
     return here
 
@@ -202,7 +202,7 @@ def _run(crewed: Crewed, count: int) -> None:
     faults: list[str] = []
     answered: Counter[int] = Counter()
     for found in schema.get_all_operations():
-        operation = found.ok()
+        operation: Any = found.ok()  # type: ignore[union-attr]
         documents = _fresh(crewed, "".join(filter(str.isalnum, operation.label)))
         try:
             answered += _tried(crewed, operation, documents, count)
