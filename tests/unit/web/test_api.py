@@ -202,11 +202,7 @@ def _run(crewed: Crewed, count: int) -> None:
     faults: list[str] = []
     answered: Counter[int] = Counter()
     for found in schema.get_all_operations():
-<<<<<<< HEAD
         operation = cast(Any, found).ok()
-=======
-        operation: Any = found.ok()  # type: ignore[union-attr]
->>>>>>> bee779456d510bc297e2c38c0901f65bfe434b5b
         documents = _fresh(crewed, "".join(filter(str.isalnum, operation.label)))
         try:
             answered += _tried(crewed, operation, documents, count)
