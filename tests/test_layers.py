@@ -33,6 +33,8 @@ MAY_READ_DATA = {"tables.py"}
 IN_MEMORY = {"media/archive.py", "media/frames.py"}
 """Open what they are handed as bytes: members of an archive; a photograph, which its decoder
 reads from a temporary folder alone."""
+OPENS_A_DOCUMENT = {"Library.open", "desk.open", "self.desk.open", "asking.desk.open"}
+"""Calls of that name which open the library or a document in it."""
 FILE_CALLS = {"open", "read_text", "read_bytes", "write_text", "write_bytes", "mkdir", "unlink"}
 LONGEST_FILE, LONGEST_FUNCTION = 400, 60
 
@@ -130,8 +132,8 @@ def test_only_tables_and_store_touch_files() -> None:
 
 
 def _is_library(called: ast.expr) -> bool:
-    """Whether it is the store's own `Library.open`."""
-    return ast.unparse(called) == "Library.open"
+    """Whether it opens the library, or a document of it: the store reads then."""
+    return ast.unparse(called) in OPENS_A_DOCUMENT
 
 
 def _from_store(path: Path, name: str) -> bool:

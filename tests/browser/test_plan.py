@@ -230,6 +230,7 @@ def test_two_people_at_one_light_are_shown_both(browser: Any, phone: Hand, serve
         hand.page.locator("[name='level.lux']").fill(lux)
     other.button("Save").click()
     served.until(lambda toml: toml["light"][5]["level"]["lux"] == 44)
+    phone.page.wait_for_selector('#plan[data-revision="2"]')
     phone.button("Save").click()
     phone.page.wait_for_selector(".clash")
     told = phone.page.inner_text(".clash")

@@ -23,7 +23,9 @@ def page_routes() -> dict[str, re.Pattern[str]]:
         route.path: route.path_regex
         for router in routes.every()
         for route in router.routes
-        if isinstance(route, APIRoute) and "GET" in route.methods and not route.include_in_schema
+        if isinstance(route, APIRoute)
+        and "GET" in (route.methods or ())
+        and not route.include_in_schema
     }
 
 

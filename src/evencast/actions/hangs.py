@@ -108,7 +108,7 @@ class Standing:
         self._problems = [*loaded.problems, *problems]
         if any(each.severity == "error" for each in self._problems):
             raise DocumentErrors(path.name, self._problems)
-        self._lamps = [self._lamp(each.name) for each in loaded.plan.light]
+        self._lamps: list[_Lamp] = [self._lamp(each.name) for each in loaded.plan.light]
         self._before.clear()
 
     @property

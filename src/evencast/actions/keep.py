@@ -73,7 +73,7 @@ class Kept:
     """
 
     balance: AimAnswer
-    lights: Sequence[PlannedLight] | Sequence[AlternativeLight]
+    lights: Sequence[PlannedLight | AlternativeLight]
     planned_for: str
 
 

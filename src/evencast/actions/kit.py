@@ -3,19 +3,23 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
 from evencast.colour import white, xyz
 from evencast.errors import DocumentErrors, EvencastError, Problem
 from evencast.filters import SEARCHED_ROLES, Filter, generic, generic_names
-from evencast.filters.declared import KelvinDeclaration, from_kelvin
+from evencast.filters.declared import KelvinDeclaration, NominalSheet, from_kelvin
 from evencast.quantities import stops_of_ratio
 from evencast.spectra import read_spectrum
 from evencast.store.files import read_text
 
 if TYPE_CHECKING:  # loads pydantic; most quick questions name no kit
     from evencast.plan.kit import KelvinNumbers, Kit, KitFilter
+
+MOST_DECLARED = 256
+"""Sheets by printed numbers that are remembered: each takes hundredths of a second to work out."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -95,7 +99,7 @@ def _known(entry: KitFilter, folder: Path) -> Filter:
         file = read_spectrum(text, quantity="transmittance", where=entry.spectrum)
         return Filter(entry.name, entry.role, file.transmittance, measured=True, note=file.note)
     if entry.kelvin is not None:
-        sheet = from_kelvin(_declaration(entry.kelvin), key=entry.name, where="kelvin")
+        sheet = _declared(_declaration(entry.kelvin), entry.name)
         return Filter(
             entry.name,
             entry.role,
@@ -107,6 +111,12 @@ def _known(entry: KitFilter, folder: Path) -> Filter:
     from evencast.actions.printed import printed_filter  # as above
 
     return printed_filter(entry)
+
+
+@lru_cache(MOST_DECLARED)
+def _declared(declaration: KelvinDeclaration, name: str) -> NominalSheet:
+    """What a sheet may be by its printed numbers; they are the same whatever else a kit says."""
+    return from_kelvin(declaration, key=name, where="kelvin")
 
 
 def _darker_than_declared(entry: KitFilter, built: Filter, *, where: str) -> list[Problem]:

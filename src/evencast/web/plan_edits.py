@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import shutil
-import tempfile
 from collections.abc import Mapping
 from datetime import datetime
 from pathlib import Path, PurePosixPath
@@ -17,8 +15,8 @@ from evencast.actions.hangs import Standing
 from evencast.errors import EvencastError
 from evencast.plan.place import folded, quoted
 from evencast.results.editing import Edited
-from evencast.store.files import confined
 from evencast.store.library.names import document_name
+from evencast.store.trial import trial
 from evencast.web.changing import Edit
 from evencast.web.desk import Desk
 from evencast.web.people import Person
@@ -110,10 +108,10 @@ def adopt_file(
             "it is larger than 8 MB", where=where, remedy="Drop the spectrum alone."
         )
     found = desk.open(number)
-    taken = {folded(each.name) for each in desk.library.documents(found.document.bundle)}
-    same = found.path.parent / name
-    if folded(name) in taken and not (same.is_file() and same.read_bytes() == content):
-        name = _free(name, taken)
+    there = {folded(each.name): each for each in desk.library.documents(found.document.bundle)}
+    same = there.get(folded(name))
+    if same is not None and desk.library.read(same).content != content:
+        name = _free(name, set(there))
 
     def edit(text: str) -> Edited:
         return _naming(text, light, name)
@@ -137,16 +135,8 @@ def _naming(text: str, light: str, name: str) -> Edited:
 
 def _try(plan: Path, text: str, name: str, content: bytes) -> None:
     """Stands the plan up with the file in it, in a folder that goes again."""
-    with tempfile.TemporaryDirectory(prefix="evencast-") as folder:
-        trial = Path(folder).resolve() / "bundle"
-        shutil.copytree(plan.parent, trial)
-        for each in (trial / name, trial / plan.name):
-            each.parent.mkdir(parents=True, exist_ok=True)
-            each.unlink(missing_ok=True)
-        (trial / name).write_bytes(content)
-        (trial / plan.name).write_text(text, "utf-8")
-        with confined(trial):
-            Standing(trial / plan.name, setup=None if "[[setup]]" not in text else _first(text))
+    with trial(plan.parent, {name: content, plan.name: text.encode()}) as folder:
+        Standing(folder / plan.name, setup=_first(text) if "[[setup]]" in text else None)
 
 
 def _first(text: str) -> str | None:

@@ -17,6 +17,7 @@ from fastapi import FastAPI
 from evencast.actions.library import back_up_if_due
 from evencast.errors import EvencastError
 from evencast.results.serving import JoinCode, Serving
+from evencast.store.files import make_folder
 from evencast.store.library.library import Library, utc_now
 from evencast.store.places import log_file
 from evencast.web.app import create_app
@@ -162,11 +163,11 @@ def _log_to_file() -> None:
     """What is unexpected goes to the log file; nothing a person typed does, and no code."""
     path = log_file()
     try:
-        path.parent.mkdir(parents=True, exist_ok=True)
+        make_folder(path.parent)
         handler = RotatingFileHandler(
             path, maxBytes=LOG_BYTES, backupCount=LOGS_KEPT, encoding="utf-8", delay=True
         )
-    except OSError:  # a log that cannot be written stops no work
+    except (OSError, EvencastError):  # a log that cannot be written stops no work
         return
     handler.setFormatter(logging.Formatter("%(asctime)s %(levelname)s %(name)s: %(message)s"))
     for name in ("evencast", "uvicorn.error"):

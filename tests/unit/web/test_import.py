@@ -153,7 +153,7 @@ def test_more_than_may_be_sent_is_refused_before_it_is_read(client: TestClient) 
 
 def test_whoever_joined_to_look_brings_nothing_in(looker: TestClient, desk: Desk) -> None:
     reply = send(looker, {"a.toml": b"x = 1\n"})
-    assert reply.status_code == 400
+    assert reply.status_code == 403
     assert "joined to look" in reply.text
     assert len(desk.library.documents()) == 3
 

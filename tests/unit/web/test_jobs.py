@@ -173,7 +173,7 @@ def test_whoever_joined_to_look_sees_no_form_and_is_refused_in_words(
         (f"/document/{plan.id}/remove", {"based_on": "1"}),
     ):
         reply = looker.post(path, data=data)
-        assert reply.status_code == 400
+        assert reply.status_code == 403
         assert "joined to look, not to change" in reply.text
     assert desk.library.last_change() == before
 

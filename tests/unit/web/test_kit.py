@@ -363,6 +363,6 @@ def test_whoever_joined_to_look_sees_no_form_and_is_refused_in_words(
     }
     for path, fields in posts.items():
         reply = send(looker, desk, kit, path, **fields)
-        assert reply.status_code == 400
+        assert reply.status_code == 403
         assert "joined to look" in reply.text
     assert head(desk, kit) == 1

@@ -7,7 +7,7 @@ import json
 import threading
 import time
 import tracemalloc
-from collections.abc import AsyncIterator
+from collections.abc import AsyncIterator, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -148,11 +148,27 @@ def server(tmp_path_factory: pytest.TempPathFactory) -> Any:
         yield told
 
 
+OPENED: list[httpx.Client] = []
+
+
+@pytest.fixture(autouse=True)
+def _all_closed() -> Iterator[None]:
+    yield
+    while OPENED:
+        OPENED.pop().close()
+
+
+def browser(url: str) -> httpx.Client:
+    """A browser, closed at the end of the test."""
+    OPENED.append(httpx.Client(base_url=url, headers=BROWSER))
+    return OPENED[-1]
+
+
 def phone(server: dict[str, Any], role: str, name: str) -> httpx.Client:
     """A phone that has joined by its code; the laptop's own browser where there is no network."""
     if server["crew"] is None:
         pytest.skip("this machine is on no network")
-    client = httpx.Client(base_url=server["crew"], headers=BROWSER)
+    client = browser(server["crew"])
     code = next(each["code"] for each in server["codes"] if each["role"] == role)
     assert client.post("/join", data={"name": name, "code": code}).status_code == 303
     return client
@@ -167,7 +183,7 @@ def test_a_change_reaches_the_others_in_time(server: dict[str, Any]) -> None:
     """Two who look and the laptop, each within two seconds of the edit being acknowledged; what
     they are told holds no secret."""
     ann, ben, cleo = (phone(server, r, n) for r, n in (("edit", "A"), ("view", "B"), ("view", "C")))
-    laptop = httpx.Client(base_url=server["url"])
+    laptop = browser(server["url"])
     listeners = [Listener(each) for each in (ben, cleo, laptop)]
     plan = ann.get("/jobs.json").json()["plans"][0]["number"]
     shown = ann.get(f"/plan/{plan}.json").json()["revision"]
@@ -192,7 +208,7 @@ def test_events_end_with_the_session(server: dict[str, Any]) -> None:
     """At once, not at the next event."""
     dan = phone(server, "view", "Dan")
     listener = Listener(dan)
-    laptop = httpx.Client(base_url=server["url"], headers=BROWSER)
+    laptop = browser(server["url"])
     members = laptop.get("/crew.json").json()["members"]
     session = next(each["id"] for each in members if each["name"] == "Dan")
     ended = threading.Event()
@@ -215,7 +231,7 @@ def test_ctrl_c_ends_it_cleanly(tmp_path: Path) -> None:
 
     with served(tmp_path / "library") as told:
         process = told["process"]
-        listener = Listener(httpx.Client(base_url=told["url"]))
+        listener = Listener(browser(told["url"]))
         started = time.monotonic()
         process.send_signal(signal.SIGINT)
         listener.to_the_end()

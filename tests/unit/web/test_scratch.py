@@ -165,5 +165,5 @@ def test_nothing_is_begun_for_what_cannot_be_kept(
 def test_whoever_joined_to_look_sums_and_keeps_nothing(looker: TestClient, plan: Document) -> None:
     assert "Keep in a plan" not in looker.get("/scratch/stop").text
     reply = looker.post("/scratch/keep", data={"line": "FL2", "plan": plan.id})
-    assert reply.status_code == 400
+    assert reply.status_code == 403
     assert "joined to look" in reply.text

@@ -165,14 +165,6 @@ def plan_page(
     asked = (balance or "") if dragged else ""
     number, revision = opened.document.id, opened.revision.number
     where = {"setup": answer.setup or "", "balance": asked}
-    kit = next(
-        (
-            each.id
-            for each in desk.library.documents(opened.document.bundle, "kit")
-            if plan is not None and each.name == plan.kit
-        ),
-        None,
-    )
     return PlanPage(
         number=number,
         revision=revision,
@@ -180,7 +172,7 @@ def plan_page(
         title=answer.plan,
         file=f"{opened.document.bundle.name}/{opened.document.name}",
         kit=answer.kit,
-        kit_number=kit,
+        kit_number=_kit_number(desk, opened, plan),
         setup=answer.setup or "",
         setups=[
             SetupLink(each, each == answer.setup, address(number, {"setup": each}))
@@ -192,10 +184,7 @@ def plan_page(
         verdict=verdict(answer),
         spots=[_spot(each) for each in answer.spots],
         lights=_rows(desk, opened, plan, answer),
-        views=[
-            f"{each.name} through {listed(each.filters) or 'no sheet'}: {say_view(each)}."
-            for each in answer.views
-        ],
+        views=_views(answer),
         chart=desk.warm(("chart", *state), lambda: _chart(answer)) if with_chart else None,
         camera=camera_facts(answer),
         circuits=[(each.name, say_circuit(each)) for each in answer.circuits],
@@ -213,6 +202,19 @@ def with_notice(page: PlanPage, saved: Saved, trim: TrimPage | None = None) -> P
     said = saved.said if undo is not None or saved.notes else "Nothing was changed."
     notice = Notice(said, saved.notes, undo, saved.revision.number)
     return replace(page, notice=notice, trim=trim)
+
+
+def _views(answer: HangsAnswer) -> list[str]:
+    return [
+        f"{each.name} through {listed(each.filters) or 'no sheet'}: {say_view(each)}."
+        for each in answer.views
+    ]
+
+
+def _kit_number(desk: Desk, opened: Opened, plan: Plan | None) -> int | None:
+    """Of the kit's document, where the library has it."""
+    kits = desk.library.documents(opened.document.bundle, "kit")
+    return next((each.id for each in kits if plan is not None and each.name == plan.kit), None)
 
 
 def _chosen(names: list[str], setup: str | None) -> str | None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import replace
 from hashlib import sha256
 from urllib.parse import urlencode
 
@@ -79,7 +80,15 @@ LABELS = {
     "off": "switched off",
 }
 READ_FIELDS = ("cct_k", "duv", "tint", "f_stop", "lux", "fc", "ev", "sky", "frame", "time")
-RIG_FIELDS = ("filters", "scrims", "dial_k", "dim_stops", "swapped_for", "focus", "distance")
+RIG_FIELDS: tuple[str, ...] = (
+    "filters",
+    "scrims",
+    "dial_k",
+    "dim_stops",
+    "swapped_for",
+    "focus",
+    "distance",
+)
 RIG_FIELDS += ("height", "note", "off")
 
 
@@ -147,10 +156,7 @@ def read_form(opened: Opened, name: str, where: Mapping[str, str]) -> FormPage:
     first = [model_field(Read, "cct_k", "", label="reads, in kelvin")]
     more = [model_field(Read, each, "", label=LABELS.get(each, "")) for each in READ_FIELDS[1:6]]
     rest = [model_field(Read, each, "", label=LABELS.get(each, "")) for each in READ_FIELDS[6:]]
-    rest = [
-        each if each.name != "sky" else Field(**{**_dict(each), "remembered": True})
-        for each in rest
-    ]
+    rest = [each if each.name != "sky" else replace(each, remembered=True) for each in rest]
     return FormPage(
         number=opened.document.id,
         revision=opened.revision.number,
@@ -298,7 +304,3 @@ def _label(name: str) -> str:
 
 def _ending(files: Sequence[str], *ends: str) -> list[str]:
     return [each for each in files if each.casefold().endswith(ends)]
-
-
-def _dict(each: Field) -> dict[str, object]:
-    return {name: getattr(each, name) for name in Field.__dataclass_fields__}

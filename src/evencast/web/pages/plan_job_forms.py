@@ -159,7 +159,9 @@ def given_at_spot(text: str) -> dict[str, float | int]:
     if _STOPS.fullmatch(plain):
         return {"stops": number_of(plain, where="stops")}
     keys = typed_reading(plain).keys
-    level = {key: keys[key] for key in ("lux", "fc", "ev", "f_stop") if key in keys}
+    level: dict[str, float | int] = {
+        key: keys[key] for key in ("lux", "fc", "ev", "f_stop") if key in keys
+    }
     if not level:
         raise EvencastError(
             f"{quoted(text)} is no level", where="spot", remedy="Write -2, 6 lux, 1 fc or f/2."

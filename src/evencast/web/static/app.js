@@ -18,12 +18,15 @@
       const number = JSON.parse(event.data).number;
       for (const part of document.querySelectorAll(`[data-job="${number}"]`)) htmx.trigger(part, "changed");
     });
-    source.addEventListener("open", async () => {
+    async function back() {
       const was = away && !away.hidden;
-      if (away) away.hidden = true;
+      if (source.readyState === EventSource.OPEN && away) away.hidden = true;
       const sent = await sendWaiting();
       if (was || sent) for (const part of document.querySelectorAll("[data-document]")) htmx.trigger(part, "changed");
-    });
+    }
+    source.addEventListener("open", back);
+    window.addEventListener("online", back);
+    setInterval(() => { if (waiting().length) back(); }, 2000);
     source.addEventListener("error", () => {
       const isOver = source.readyState === EventSource.CLOSED; // the server answered, and refused
       if (isOver && ended) ended.hidden = false;
@@ -69,8 +72,8 @@
       event.detail.target = document.getElementById("refused") || event.detail.target;
       event.detail.swapOverride = "innerHTML";
     }
-    if (xhr.status < 400) document.getElementById("refused")?.replaceChildren();
-    else document.getElementById("main").scrollIntoView({ block: "start" });
+    if (xhr.status >= 400) event.detail.target.scrollIntoView({ block: "start" });
+    else if (event.detail.requestConfig.verb === "post") document.getElementById("refused")?.replaceChildren();
     keep(event);
   });
   document.body.addEventListener("htmx:afterSwap", restore);
