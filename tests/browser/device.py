@@ -108,7 +108,7 @@ class Device:
     def _console(self, message: ConsoleMessage) -> None:
         if message.type not in ("error", "warning"):
             return
-        if self._is_away and "net::ERR_" in message.text:
+        if self._is_away and ("net::ERR_" in message.text or message.text.startswith("htmx:")):
             return
         if "status of 4" in message.text:  # a refusal is an answer; `_response` looks at them
             return

@@ -44,7 +44,7 @@ def test_a_filter_is_added_counted_and_looked_at(job: Job, hand: Hand, kind: Kin
     expect(numbers).to_contain_text("67 mired cooler")
     expect(numbers).to_contain_text("1 stop")
     pictures = page.get_by_label("Pictures")
-    expect(pictures.get_by_role("img")).to_have_count(4)
+    expect(pictures.locator("figure")).to_have_count(4)
     expect(pictures).to_contain_text("Computed, not a photograph")
     pictures.get_by_label("One balance").fill("4300K")
     device.tap(pictures.get_by_role("button", name="Look"))

@@ -1,280 +1,139 @@
-"""The plan page in a real browser: how many taps things take, what stays while it changes, what
-waits while the laptop is away."""
+"""The plan page under the hand: how many taps things take, and what stays while it changes."""
 
 from __future__ import annotations
 
-import shutil
-import socket
-import threading
 import time
-import tomllib
-from collections.abc import Iterator
-from pathlib import Path
-from typing import Any
 
 import pytest
+from playwright.sync_api import Browser, expect
 
-sync_api = pytest.importorskip("playwright.sync_api")
-uvicorn = pytest.importorskip("uvicorn")
+from tests.browser.conftest import Hand
+from tests.browser.device import Device
+from tests.browser.laptop import Job
 
-from evencast.store.library.library import Library  # noqa: E402
-from evencast.tables import demo_documents  # noqa: E402
-from evencast.web.app import create_app  # noqa: E402
-from evencast.web.desk import Desk  # noqa: E402
-
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser")
-pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="no chromium on the PATH")
-PHONE = {"viewport": {"width": 390, "height": 844}, "has_touch": True}
 KEY = "key Fresnel"
-
-
-class Served:
-    """The demo's plan behind a real server."""
-
-    def __init__(self, library: Library) -> None:
-        self.library = library
-        self.plan = library.documents(kind="plan")[0]
-        with socket.socket() as free:
-            free.bind(("127.0.0.1", 0))
-            self.port = free.getsockname()[1]
-        app = create_app(Desk(library), hosts={f"127.0.0.1:{self.port}"})
-        config = uvicorn.Config(
-            app, port=self.port, log_level="error", ws="none", timeout_graceful_shutdown=1
-        )
-        self.server = uvicorn.Server(config)
-        self.thread = threading.Thread(target=self.server.run, daemon=True)
-        self.thread.start()
-        while not self.server.started:
-            time.sleep(0.05)
-
-    @property
-    def address(self) -> str:
-        return f"http://127.0.0.1:{self.port}/plan/{self.plan.id}"
-
-    @property
-    def toml(self) -> dict[str, Any]:
-        return tomllib.loads(self.library.read(self.plan).content.decode())
-
-    @property
-    def names(self) -> list[str]:
-        return [each["name"] for each in self.toml["light"]]
-
-    def until(self, done: Any, seconds: float = 15.0) -> None:
-        """Waits until the plan says something."""
-        deadline = time.monotonic() + seconds
-        while not done(self.toml):
-            assert time.monotonic() < deadline, self.toml
-            time.sleep(0.05)
+SIX_LIGHTS_S = 180
 
 
 @pytest.fixture
-def served(tmp_path: Path) -> Iterator[Served]:
-    with Library.open(tmp_path / "library") as library:
-        bundle = library.new_bundle("bindery")
-        files = {name: text.encode() for name, text in demo_documents().items()}
-        library.import_files(bundle, files, by="me")
-        found = Served(library)
-        yield found
-        found.server.should_exit = True
-        found.thread.join(5)
+def phone(hand: Hand, job: Job) -> Device:
+    """A phone with the demo's plan open."""
+    found = hand(job.laptop, "phone")
+    found.go(job.path)
+    return found
 
 
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Any]:
-    with sync_api.sync_playwright() as playwright:
-        found = playwright.chromium.launch(executable_path=CHROMIUM, args=["--no-sandbox"])
-        yield found
-        found.close()
+def tap_a_light(phone: Device, *chips: str) -> None:
+    """What it is, how large, how far; then add it."""
+    count = phone.page.locator(".light").count()
+    for chip in chips:
+        phone.tap(phone.page.locator("#taps label:visible").get_by_text(chip, exact=True).first)
+    phone.tap(phone.page.get_by_role("button", name="Add the light"))
+    expect(phone.page.locator(".light")).to_have_count(count + 1)
 
 
-class Hand:
-    """A person at a device; every tap is counted."""
-
-    def __init__(self, browser: Any, served: Served, **device: Any) -> None:
-        self.context = browser.new_context(**device)
-        self.page = self.context.new_page()
-        self.page.set_default_timeout(15_000)
-        self.errors: list[str] = []
-        self.page.on("pageerror", lambda error: self.errors.append(str(error)))
-        self.page.goto(served.address)
-        self.page.wait_for_load_state("load")
-        self.taps = 0
-
-    def tap(self, what: Any) -> None:
-        self.taps += 1
-        what.click()
-
-    def until(self, script: str) -> None:
-        """Waits until the page says something; the page's own policy forbids it to be asked by a
-        script that it evaluates itself."""
-        deadline = time.monotonic() + 15
-        while not self.page.evaluate(script):
-            assert time.monotonic() < deadline, script
-            time.sleep(0.05)
-
-    def label(self, text: str) -> Any:
-        return self.page.get_by_label(text, exact=True)
-
-    def button(self, text: str) -> Any:
-        return self.page.get_by_role("button", name=text, exact=True)
-
-
-@pytest.fixture
-def phone(browser: Any, served: Served) -> Iterator[Hand]:
-    hand = Hand(browser, served, **PHONE)
-    yield hand
-    hand.context.close()
-    assert hand.errors == []
-
-
-def test_light_in_four_taps_and_the_next_one_in_one(phone: Hand, served: Served) -> None:
-    for what in ("Tungsten", "650 W", "3 m"):
-        phone.tap(phone.label(what))
-    phone.tap(phone.button("Add the light"))
-    served.until(lambda toml: len(toml["light"]) == 9)
-    assert phone.taps == 4
-    light = served.toml["light"][-1]
+def test_a_light_in_four_taps_and_the_next_one_in_one(phone: Device, job: Job) -> None:
+    """What was tapped last is remembered on this device."""
+    with phone.at_most(taps=4):
+        tap_a_light(phone, "Tungsten", "650 W", "3 m")
+    light = job.toml["light"][-1]
     assert (light["watts"], light["level"]["distance_m"]) == (650, 3)
-    phone.page.wait_for_selector("#undo")
-    assert phone.label("650 W").is_checked()
-    assert phone.label("3 m").is_checked()
-    phone.tap(phone.button("Add the light"))
-    served.until(lambda toml: len(toml["light"]) == 10)
-    assert phone.taps == 5
-    assert phone.page.evaluate("document.documentElement.scrollWidth") == 390
+    with phone.at_most(taps=1):
+        tap_a_light(phone)
+    again = job.toml["light"][-1]
+    assert (again["watts"], again["level"]["distance_m"]) == (650, 3)
+    assert again["name"] != light["name"]
+    assert phone.overflow() <= 0
 
 
-def test_one_typed_line_and_enter(phone: Hand, served: Served) -> None:
-    line = phone.page.locator("#line")
-    phone.tap(line)
-    line.type("tungsten 650, 3 m, flood")
-    phone.page.wait_for_selector("#understood li")
-    assert "flood" in phone.page.inner_text("#understood")
-    line.press("Enter")
-    served.until(lambda toml: len(toml["light"]) == 9)
-    assert phone.taps == 1
-    phone.page.wait_for_selector("#undo")
-    assert line.input_value() == ""
-    phone.tap(phone.page.locator("#undo"))
-    served.until(lambda toml: len(toml["light"]) == 8)
-
-
-def test_six_lights_by_taps_well_within_three_minutes(phone: Hand, served: Served) -> None:
-    lights = [
+def test_six_lights_by_taps_well_within_three_minutes(phone: Device, job: Job) -> None:
+    """The pages' share of the time; what is left is for the hand."""
+    lights = (
         ("Tungsten", "650 W", "3 m"),
         ("HMI", "1200 W", "6 m"),
         ("LED panel", "5600 K", "2 m"),
-    ]
-    begin = time.monotonic()
-    for count, taps in enumerate(lights * 2, start=9):
-        for what in taps:
-            phone.tap(phone.page.locator("#taps label:visible", has_text=what).first)
-        phone.tap(phone.button("Add the light"))
-        served.until(lambda toml, count=count: len(toml["light"]) == count)
-        phone.page.wait_for_selector(f'#plan[data-revision="{count - 7}"]')
-    assert phone.taps == 24
-    assert time.monotonic() - begin < 60.0  # of 180 s, what is left is for the hand
+    )
+    began = time.monotonic()
+    with phone.at_most(taps=24):
+        for chips in lights * 2:
+            tap_a_light(phone, *chips)
+    took_s = time.monotonic() - began
+    print(f"six lights by taps: {took_s:.1f} s of {SIX_LIGHTS_S} are the pages'")
+    assert took_s < SIX_LIGHTS_S / 3
+    assert len(job.toml["light"]) == 14
 
 
-def test_read_again_in_two_taps_and_the_number(phone: Hand, served: Served) -> None:
-    phone.tap(phone.page.get_by_role("link", name=f"Read {KEY}"))
-    phone.until("document.activeElement.name === 'cct_k'")
-    phone.page.keyboard.type("3150")
-    phone.tap(phone.button("Save the reading"))
-    phone.page.wait_for_selector(".trim")
-    assert phone.taps == 2
-    read = served.toml["setup"][0]["light"][0]["read"]
-    assert read["cct_k"] == 3150
-    assert read["time"].startswith("20")
-    assert "mired" in phone.page.inner_text(".trim")
+def test_a_line_is_undone_and_a_level_stepped(phone: Device, job: Job) -> None:
+    """One tap each: undo, a third of a stop, another light like it."""
+    phone.page.locator("#line").type("tungsten 650, 3 m, flood")
+    expect(phone.page.locator("#understood")).to_contain_text("flood")
+    phone.page.keyboard.press("Enter")
+    expect(phone.page.locator(".light")).to_have_count(9)
+    with phone.at_most(taps=1):
+        phone.tap(phone.page.get_by_role("button", name="Undo"))
+        expect(phone.page.locator(".light")).to_have_count(8)
+    with phone.at_most(taps=1):
+        phone.tap(phone.page.get_by_role("button", name=f"{KEY}: level a third of a stop more"))
+        job.until(lambda: job.light(KEY)["level"]["lux"] != 1400)
+    # a third of a stop more is 1400 x 2^(1/3) = 1764 lux, by hand
+    assert job.light(KEY)["level"]["lux"] == pytest.approx(1764, rel=0.01)
 
 
-def test_dragging_keeps_focus_open_details_and_what_is_typed(phone: Hand, served: Served) -> None:
-    page = phone.page
+def test_dragging_keeps_focus_open_details_and_what_is_typed(phone: Device, job: Job) -> None:
+    page, before = phone.page, job.text
     page.locator("#line").type("HMI 1200")
-    page.get_by_role("link", name=f"Edit {KEY}").click()
+    phone.tap(page.get_by_role("link", name=f"Edit {KEY}"))
     field = page.locator(".tray [name='name']")
     field.fill("the other key")
-    page.evaluate("document.getElementById('chart-table').open = true")
-    slider = page.locator("#mired")
-    slider.focus()
-    before = served.library.read(served.plan).number
+    page.locator("#chart-table").evaluate("each => { each.open = true; }")
+    page.locator("#mired").focus()
     for _ in range(20):
         page.keyboard.press("ArrowLeft")
-    phone.until("new URL(location).searchParams.get('balance')")
-    phone.until("document.getElementById('chart-table').open")
-    assert page.evaluate("document.activeElement.id") == "mired"
-    assert field.input_value() == "the other key"
-    assert page.locator("#line").input_value() == "HMI 1200"
-    assert served.library.read(served.plan).number == before
-    page.locator("#k-up").click()
-    phone.until("document.activeElement.id === 'k-up'")
+    expect(page.locator("#balance-tools")).to_contain_text("as dragged")
+    expect(page.locator("#chart-table")).to_have_attribute("open", "")
+    expect(page.locator("#mired")).to_be_focused()
+    expect(field).to_have_value("the other key")
+    expect(page.locator("#line")).to_have_value("HMI 1200")
+    assert job.text == before
+    phone.tap(page.locator("#k-up"))
+    expect(page.locator("#k-up")).to_be_focused()
 
 
-def test_what_another_saves_appears_and_takes_nothing_away(
-    browser: Any, phone: Hand, served: Served
-) -> None:
+def test_what_another_saves_takes_nothing_away(phone: Device, hand: Hand, job: Job) -> None:
+    """It appears above what is being typed."""
     phone.page.locator("#line").type("tungsten 650")
-    other = Hand(browser, served)
+    other = hand(job.laptop, "desktop")
+    other.go(job.path)
     other.page.locator("#line").fill("candle 1900K practical")
     other.page.keyboard.press("Enter")
-    phone.page.wait_for_selector("h3:has-text('candle')", timeout=5_000)
-    assert phone.page.locator("#line").input_value() == "tungsten 650"
-    other.context.close()
+    expect(phone.page.locator("#lights")).to_contain_text("candle")
+    expect(phone.page.locator("#line")).to_have_value("tungsten 650")
+    expect(phone.page.locator("#understood")).to_contain_text("650 W")
 
 
-def test_two_people_at_one_light_are_shown_both(browser: Any, phone: Hand, served: Served) -> None:
-    other = Hand(browser, served)
-    for hand, lux in ((phone, "50"), (other, "44")):
-        hand.page.get_by_role("link", name="Edit bench lamp").click()
-        hand.page.locator("[name='level.lux']").fill(lux)
-    other.button("Save").click()
-    served.until(lambda toml: toml["light"][5]["level"]["lux"] == 44)
-    phone.page.wait_for_selector('#plan[data-revision="2"]')
-    phone.button("Save").click()
-    phone.page.wait_for_selector(".clash")
-    told = phone.page.inner_text(".clash")
-    assert "45 lx -> 44 lx" in told
-    assert "45 lx -> 50 lx" in told
-    phone.button("Keep mine").click()
-    served.until(lambda toml: toml["light"][5]["level"]["lux"] == 50)
-    other.context.close()
-
-
-def test_what_is_sent_while_the_laptop_is_away_waits_and_is_sent(
-    phone: Hand, served: Served
-) -> None:
+def test_a_phone_out_of_reach_sends_when_it_is_back(phone: Device, job: Job) -> None:
+    """It walks behind the house; the laptop is well."""
     page = phone.page
-    phone.context.set_offline(True)
+    with phone.server_away():
+        page.context.set_offline(True)
+        for line in ("tungsten 650 3 m", "candle 1900K practical"):
+            page.locator("#line").fill(line)
+            page.keyboard.press("Enter")
+            expect(page.locator("#line")).to_have_value("")
+        expect(page.locator("#waiting")).to_contain_text("2 changes wait")
+        assert len(job.toml["light"]) == 8
+        page.context.set_offline(False)
+        expect(page.locator("#lights")).to_contain_text("candle", timeout=30_000)
+    assert len(job.toml["light"]) == 10
+    expect(page.locator("#waiting")).to_have_text("")
+
+
+def test_without_script_a_light_is_added(browser: Browser, job: Job) -> None:
+    context = browser.new_context(java_script_enabled=False)
+    page = context.new_page()
+    page.goto(job.laptop + job.path)
     page.locator("#line").fill("tungsten 650 3 m")
     page.keyboard.press("Enter")
-    phone.until("document.getElementById('waiting').textContent.includes('One change')")
-    page.locator("#line").fill("candle 1900K practical")
-    page.keyboard.press("Enter")
-    phone.until("document.getElementById('waiting').textContent.includes('2 changes')")
-    assert page.locator("#away").is_visible()
-    assert len(served.names) == 8
-    phone.context.set_offline(False)
-    served.until(lambda toml: len(toml["light"]) == 10, seconds=30)
-    page.wait_for_selector("h3:has-text('candle')")
-    assert page.evaluate("localStorage.getItem('waiting')") == "[]"
-
-
-def test_everything_by_keyboard_alone(phone: Hand, served: Served) -> None:
-    page = phone.page
-    page.locator(f"[aria-label='Read {KEY}']").focus()
-    page.keyboard.press("Enter")
-    phone.until("document.activeElement.name === 'cct_k'")
-    page.keyboard.type("3200")
-    page.keyboard.press("Enter")
-    served.until(lambda toml: "setup" in toml)
-    page.wait_for_selector(".trim")
-
-
-def test_without_script_a_light_is_added(browser: Any, served: Served) -> None:
-    hand = Hand(browser, served, java_script_enabled=False)
-    hand.page.locator("#line").fill("tungsten 650 3 m")
-    hand.page.keyboard.press("Enter")
-    hand.page.wait_for_selector("#undo")
-    assert served.names[-1] == "tungsten 650"
-    hand.context.close()
+    expect(page.get_by_role("button", name="Undo")).to_be_visible()
+    assert job.toml["light"][-1]["name"] == "tungsten 650"
+    context.close()

@@ -41,11 +41,14 @@ HEADERS = {
     "content-security-policy": POLICY,
     "x-content-type-options": "nosniff",
     "referrer-policy": "same-origin",  # no-referrer would send forms with the origin "null"
-    "cross-origin-opener-policy": "same-origin",
     "cross-origin-embedder-policy": "require-corp",
     "cross-origin-resource-policy": "same-origin",
     "permissions-policy": "camera=(), microphone=(), geolocation=(), payment=(), usb=()",
 }
+
+TRUSTED = ("127.0.0.1", "localhost")
+"""Plain http from elsewhere is nothing that browsers trust: they refuse to keep windows apart for
+it, and complain of being asked."""
 
 SEALED_POLICY = "default-src 'none'; style-src 'unsafe-inline'; sandbox; frame-ancestors 'none'"
 """Of a document that leaves the app and may hold what a person wrote into it: opened here, it can
@@ -85,16 +88,18 @@ class Guard:
             await self._app(scope, receive, send)
             return
 
-        started = False
+        started, headers = False, Headers(scope=scope)
 
         async def guarded(message: Message) -> None:
             nonlocal started
             if message["type"] == "http.response.start":
                 started = True
-                _protect(MutableHeaders(scope=message))
+                protected = MutableHeaders(scope=message)
+                _protect(protected)
+                if headers.get("host", "").startswith(TRUSTED):
+                    protected.setdefault("cross-origin-opener-policy", "same-origin")
             await send(message)
 
-        headers = Headers(scope=scope)
         failure = self._refused(scope, headers)
         if failure is not None:
             await failure_response(failure, headers, scope["path"])(scope, receive, guarded)

@@ -118,7 +118,8 @@ def _named(name: str) -> str:
 
 
 def gone_to(request: Request, path: str) -> Response:
-    """On to another page, after something was done."""
-    if request.headers.get("hx-request"):
+    """On to another page, after something was done. Where only the main part is to be shown anew,
+    it comes from there."""
+    if request.headers.get("hx-request") and request.headers.get("hx-target") != "main":
         return Response(status_code=204, headers={"hx-redirect": path})
     return RedirectResponse(path, 303)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from typing import Annotated
+from urllib.parse import quote
 
 from fastapi import APIRouter, Form, Request
 from starlette.responses import Response
@@ -96,7 +97,8 @@ def _counted(
     if fresh:  # a step counts from what there is now, whatever was seen
         based_on = asking.desk.document(asking.number, "kit").head.number
     if not asking.request.headers.get("hx-target", "").startswith("row"):
-        return asking.changed(edit, based_on=based_on, fresh=fresh)
+        to = f"/filter/{quote(name, safe='')}"
+        return asking.changed(edit, based_on=based_on, fresh=fresh, to=to)
     try:
         saved = asking.change(edit, based_on=based_on, fresh=fresh)
     except Clashed as clash:
