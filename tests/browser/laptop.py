@@ -162,6 +162,12 @@ class Laptop:
         assert isinstance(found, dict)
         return found
 
+    @property
+    def plan(self) -> str:
+        """Path of its first plan's page."""
+        with urllib.request.urlopen(f"{self.address}/jobs.json", timeout=5) as reply:
+            return f"/plan/{json.load(reply)['plans'][0]['number']}"
+
     def new_job(self) -> Job:
         """Another copy of the demo's job, in a library that runs."""
         with urllib.request.urlopen(f"{self.address}/jobs.json", timeout=5) as reply:

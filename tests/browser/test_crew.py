@@ -49,6 +49,7 @@ def join(laptop: Laptop, hand: Hand, role: str, name: str) -> Device:
 def edit_level(device: Device, lux: str) -> None:
     """Type another level for the light, and do not save yet."""
     device.tap(device.page.get_by_role("link", name=f"Edit {LIGHT}", exact=True))
+    expect(device.page.locator(".tray [name='name']")).to_be_focused()
     device.page.locator(".tray [name='level.lux']").fill(lux)
 
 

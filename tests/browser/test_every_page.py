@@ -28,11 +28,18 @@ LEAST_TOUCH = 44
 """Of everything that is tapped, in pixels. Common practice of phones; WCAG 2.2 asks for 24."""
 
 PARTS = {
-    "/live",
+    "/crew/people",
+    "/kit/{number}/digits",
     "/learn/{slug}/live",
+    "/live",
     "/plan/{number}/answer",
+    "/plan/{number}/rest",
+    "/plan/{number}/solve",
 }
 """Routes that answer a part of a page."""
+
+WITHOUT_SCRIPT = ("entry?line=HMI+4000", "trim?light=key+Fresnel")
+"""Pages of a plan that its forms lead to where there is no script."""
 
 NO_SUCH_PAGE = "/no/such/page"
 
@@ -47,7 +54,9 @@ def axe() -> str:
 def paths(browser: Browser, demo: Laptop) -> list[str]:
     """Every page with the demo's job in the library, and one that does not exist."""
     context = browser.new_context()
-    found = [*walk(context, demo.address, ["/"]), NO_SUCH_PAGE]
+    plan = demo.plan
+    more = [f"{plan}/{each}" for each in WITHOUT_SCRIPT]
+    found = [*walk(context, demo.address, ["/", *more]), NO_SUCH_PAGE]
     context.close()
     return found
 

@@ -48,7 +48,7 @@ def test_a_filter_is_added_counted_and_looked_at(job: Job, hand: Hand, kind: Kin
     expect(pictures).to_contain_text("Computed, not a photograph")
     pictures.get_by_label("One balance").fill("4300K")
     device.tap(pictures.get_by_role("button", name="Look"))
-    expect(pictures.get_by_role("heading", level=3).first).to_have_text("Camera at 4300K")
+    expect(pictures.get_by_role("heading", level=3).first).to_have_text("Camera at 4300 K")
     expect(page.get_by_label("Spectrum").locator("svg").first).to_be_visible()
 
     device.tap(page.get_by_role("link", name="To all of the van"))

@@ -46,7 +46,7 @@ def walk(context: BrowserContext, address: str, starts: list[str]) -> Iterator[s
     """Addresses of pages, each with its query, from some pages on by every link; one of a kind,
     such as one filter's."""
     waiting = list(starts)
-    kinds = {kind_of(path, "") for path in starts}
+    kinds = {kind_of(*path.partition("?")[::2]) for path in starts}
     while waiting:
         path = waiting.pop(0)
         reply = context.request.get(address + path)

@@ -77,6 +77,11 @@
     keep(event);
   });
   document.body.addEventListener("htmx:afterSwap", restore);
+  // What is told of a field under it is told anew; only now does the field hear.
+  const toTell = [];
+  document.body.addEventListener("htmx:afterSettle", () => {
+    for (const each of toTell.splice(0)) each.dispatchEvent(new Event("input"));
+  });
 
   // A part that is fetched anew keeps what is open in it, where the cursor stands, what is typed.
   let kept = null;
@@ -113,7 +118,7 @@
       const value = typed.get(called(each));
       if (value === undefined) continue;
       if (ticks(each)) each.checked = value; else if (each.value !== value) each.value = value;
-      if (each.hasAttribute("hx-get")) each.dispatchEvent(new Event("input")); // what is told of it is told anew
+      if (each.hasAttribute("hx-get")) toTell.push(each);
     }
     const there = at && document.getElementById(at);
     if (there && document.activeElement !== there && document.activeElement === document.body) {
