@@ -227,6 +227,7 @@ def test_two_people_at_one_light_are_shown_both(browser: Any, phone: Hand, serve
     other = Hand(browser, served)
     for hand, lux in ((phone, "50"), (other, "44")):
         hand.page.get_by_role("link", name="Edit bench lamp").click()
+        hand.until("document.activeElement.closest('.tray') !== null")  # it is ready to be typed in
         hand.page.locator("[name='level.lux']").fill(lux)
     other.button("Save").click()
     served.until(lambda toml: toml["light"][5]["level"]["lux"] == 44)
