@@ -7,7 +7,7 @@ import pytest
 from playwright.sync_api import Browser, expect, sync_playwright
 
 from tests.browser.device import WAIT_MS, Device, Kind, Scheme, device
-from tests.browser.laptop import Laptop
+from tests.browser.laptop import Job, Laptop
 from tests.browser.program import chromium
 
 Hand = Callable[..., Device]
@@ -31,6 +31,21 @@ def demo(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Laptop]:
     found.start()
     yield found
     found.stop()
+
+
+@pytest.fixture(scope="package")
+def busy(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Laptop]:
+    """A laptop for tests that each work on a job of their own."""
+    found = Laptop(tmp_path_factory.mktemp("busy"))
+    found.start()
+    yield found
+    found.stop()
+
+
+@pytest.fixture
+def job(busy: Laptop) -> Job:
+    """The demo's job, fresh."""
+    return busy.new_job()
 
 
 @pytest.fixture

@@ -2,21 +2,28 @@
 
 from __future__ import annotations
 
+import json
 import os
 import signal
 import socket
 import subprocess
 import sys
 import time
+import tomllib
 import urllib.request
+from collections.abc import Callable
+from dataclasses import dataclass
 from pathlib import Path
+from typing import Any
 from urllib.error import URLError
 
 from evencast import tables
 from evencast.store.library import Library
+from evencast.web.live import LOOK_EVERY_S
 
 ROOT = Path(__file__).resolve().parents[2]
 START_S = 60.0
+WAIT_S = 20.0
 
 
 def free_port() -> int:
@@ -24,6 +31,56 @@ def free_port() -> int:
     with socket.socket() as opened:
         opened.bind(("127.0.0.1", 0))
         return int(opened.getsockname()[1])
+
+
+@dataclass(frozen=True)
+class Job:
+    """A plan in a running library, as it is saved."""
+
+    laptop: str
+    number: int
+
+    @property
+    def path(self) -> str:
+        """Of its page."""
+        return f"/plan/{self.number}"
+
+    @property
+    def text(self) -> str:
+        """Its document."""
+        return self._get(f"/document/{self.number}/file").decode()
+
+    @property
+    def toml(self) -> dict[str, Any]:
+        """The same, read."""
+        return tomllib.loads(self.text)
+
+    def light(self, name: str) -> dict[str, Any]:
+        """One of its lights."""
+        return next(each for each in self.toml["light"] if each["name"] == name)
+
+    def hangs(self, name: str) -> dict[str, Any]:
+        """What its first set-up says of a light; nothing where there is none."""
+        setups = self.toml.get("setup") or [{}]
+        return next((each for each in setups[0].get("light", []) if each["name"] == name), {})
+
+    @property
+    def notes(self) -> list[str]:
+        """What was done to it, the newest first."""
+        found = json.loads(self._get(f"{self.path}/history.json"))
+        return [each["note"] for each in found["revisions"]]
+
+    def until(self, done: Callable[[], Any]) -> None:
+        """Wait until something is so."""
+        end = time.monotonic() + WAIT_S
+        while not done():
+            assert time.monotonic() < end, self.text
+            time.sleep(0.05)
+
+    def _get(self, path: str) -> bytes:
+        with urllib.request.urlopen(self.laptop + path, timeout=10) as reply:
+            found: bytes = reply.read()
+            return found
 
 
 class Laptop:
@@ -98,6 +155,22 @@ class Laptop:
         finally:
             self._process = None
         assert "Traceback" not in self.said(), self.said()
+
+    def told(self) -> dict[str, Any]:
+        """What it told once it listened; it was started with --json."""
+        found, _ = json.JSONDecoder().raw_decode(self.said())
+        assert isinstance(found, dict)
+        return found
+
+    def new_job(self) -> Job:
+        """Another copy of the demo's job, in a library that runs."""
+        with urllib.request.urlopen(f"{self.address}/jobs.json", timeout=5) as reply:
+            before = {each["number"] for each in json.load(reply)["plans"]}
+        urllib.request.urlopen(f"{self.address}/demo", b"", timeout=20).close()
+        with urllib.request.urlopen(f"{self.address}/jobs.json", timeout=5) as reply:
+            after = {each["number"] for each in json.load(reply)["plans"]}
+        time.sleep(2 * LOOK_EVERY_S)  # pages that are opened later are not told of it
+        return Job(self.address, *(after - before))
 
     def said(self) -> str:
         """All that it wrote."""

@@ -19,9 +19,7 @@ LINES = {
     "ceiling tubes": '"ceiling tubes" FL2 tubes x4 1200 mm background 90 lux can switch off',
     "stair tubes": '"stair tubes" FL5 tubes x2 60 cm background 30 lux',
     "bench lamp": '"bench lamp" bulb LED 2700K practical 45 lux',
-    "edge panel": (
-        '"edge panel" panel 2700-6500 background 500 lux at 2 m a stop under key dimmable'
-    ),
+    "edge panel": '"edge panel" panel 2700-6500 background 500 lux 2 m a stop under key dimmable',
 }
 
 SIX_LIGHTS_S = 180

@@ -3,6 +3,7 @@ digits, a final 0 too, which a number alone does not keep."""
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping
 from typing import Any
 
@@ -57,8 +58,12 @@ def say_kelvin_rounding(fields: Mapping[str, str], *, where: str) -> str:
     step_stops = rounding_stops(_written(fields["stops"]))
     if step_stops is not None:
         low, high = (max(0.0, numbers["stops"] + sign * step_stops) for sign in (-1, 1))
-        thirds = ", as thirds are printed" if abs(step_stops - THIRD) < 1e-9 else ""
-        told.append(f"{numbers['stops']:g} stop for {low:.2f} to {high:.2f} stop{thirds}")
+        by_thirds = abs(step_stops - THIRD) < 1e-9
+        digits = 2 if by_thirds else math.ceil(-math.log10(step_stops))
+        thirds = ", as thirds are printed" if by_thirds else ""
+        told.append(
+            f"{numbers['stops']:g} stop for {low:.{digits}f} to {high:.{digits}f} stop{thirds}"
+        )
     return "; ".join(told)
 
 

@@ -1,0 +1,67 @@
+"""The laptop is pulled from the wall and started again: what was saved is there, and what was typed
+meanwhile is sent."""
+
+from __future__ import annotations
+
+import pytest
+from playwright.sync_api import expect
+
+from tests.browser.conftest import Hand
+from tests.browser.device import Kind
+from tests.browser.laptop import Laptop
+
+KEY, LIGHT = "key Fresnel", "bench lamp"
+
+
+@pytest.mark.parametrize("kind", ["phone", "desktop"])
+def test_the_laptop_is_pulled_from_the_wall(laptop: Laptop, hand: Hand, kind: Kind) -> None:
+    """Killed right after a save; a new light, a reading and an edit are typed before it is back."""
+    laptop.start()
+    job = laptop.new_job()
+    device = hand(laptop.address, kind)
+    page = device.page
+    device.go(job.path)
+    device.tap(page.get_by_role("button", name=f"Duplicate {LIGHT}"))
+    expect(page.locator("#lights")).to_contain_text(f"{LIGHT} 2")
+    laptop.pull_the_plug()
+
+    with device.server_away():
+        expect(page.locator("#away")).to_be_visible()
+        page.locator("#line").fill("candle 1900K practical")
+        page.locator("#line").press("Enter")
+        expect(page.locator("#waiting")).to_contain_text("One change waits")
+        device.tap(page.get_by_role("button", name=f"Remove {LIGHT} 2"))
+        expect(page.locator("#waiting")).to_contain_text("2 changes wait")
+        laptop.start()
+        expect(page.locator("#away")).to_be_hidden(timeout=30_000)
+        expect(page.locator("#lights")).to_contain_text("candle")
+        expect(page.locator("#lights")).not_to_contain_text(f"{LIGHT} 2")
+
+    names = [each["name"] for each in job.toml["light"]]
+    assert any("candle" in each for each in names)
+    assert f"{LIGHT} 2" not in names
+    assert sum(f"{LIGHT} 2" in each for each in job.notes) == 2
+    assert page.evaluate("localStorage.getItem('waiting')") == "[]"
+    device.go(job.path)
+    expect(page.locator(".light")).to_have_count(9)
+
+
+def test_a_form_that_is_open_is_not_lost(laptop: Laptop, hand: Hand) -> None:
+    """What was typed stays typed while the laptop is away, and is saved when it is back."""
+    laptop.start()
+    job = laptop.new_job()
+    device = hand(laptop.address, "phone")
+    page = device.page
+    device.go(job.path)
+    device.tap(page.get_by_role("link", name=f"Read {KEY}"))
+    expect(page.get_by_label("reads, in kelvin")).to_be_focused()
+    page.keyboard.type("3050")
+    laptop.pull_the_plug()
+    with device.server_away():
+        expect(page.locator("#away")).to_be_visible()
+        laptop.start()
+        expect(page.locator("#away")).to_be_hidden(timeout=30_000)
+    expect(page.get_by_label("reads, in kelvin")).to_have_value("3050")
+    device.tap(page.get_by_role("button", name="Save the reading"))
+    job.until(lambda: job.hangs(KEY).get("read"))
+    assert job.hangs(KEY)["read"]["cct_k"] == 3050
