@@ -109,7 +109,7 @@ def main() -> int:
             shown = plan_page(desk, desk.open(number))
             layout = templates().get_template("plan.html")
             around = frame(OWNER, "/")
-            base, _ = timed(lambda _: layout.render(frame=around, page=shown, path="/"))
+            base, _ = timed(lambda _: layout.render(frame=around, page=shown, path="/", token=""))
 
             def get(path: str) -> None:
                 client.get(path, headers={"HX-Request": "true"}).raise_for_status()

@@ -119,6 +119,7 @@ def test_names_that_lead_out_of_an_archive_are_refused(library: Library, name: s
         packed([("a.csv", b"1" * 1000)])[:-30],
         packed([("a.csv", os.urandom(1000))])[:500] + packed([("a.csv", b"1")])[500:],
     ],
+    ids=["nothing", "words", "cut short", "two in one"],
 )
 def test_what_is_no_archive_is_refused(content: bytes) -> None:
     with pytest.raises(EvencastError) as raised:
