@@ -14,8 +14,9 @@ from importlib.resources import files
 from pathlib import Path
 from typing import Any
 
+import pypdfium2 as pdfium
 import pytest
-from playwright.sync_api import Browser, CDPSession, Page
+from playwright.sync_api import Browser, CDPSession, Page, expect
 
 from tests.browser.device import Device, Kind, Scheme, device
 from tests.browser.laptop import Laptop
@@ -176,3 +177,21 @@ def test_nothing_is_wrong_with_any_page(
     found.page.context.close()
     wrong = faults + found.wrongs
     assert not wrong, "\n".join(wrong)
+
+
+def test_paper_holds_the_answer_and_nothing_to_press(browser: Browser, demo: Laptop) -> None:
+    """As the browser prints a plan: rows across the page, no form, no button, white ground."""
+    found = device(browser, demo.address, "desktop")
+    found.go(demo.plan)
+    found.page.emulate_media(media="print")
+    expect(found.page.locator(".light")).to_have_count(8)
+    for each in found.page.locator(".light").all():
+        expect(each).to_be_visible()
+    seen = found.page.locator("button:visible, form:visible, nav:visible, summary:visible")
+    expect(seen).to_have_count(0)
+    ground = found.page.locator("body").evaluate("each => getComputedStyle(each).backgroundColor")
+    assert ground == "rgb(255, 255, 255)"
+    words = pdfium.PdfDocument(found.page.pdf(format="A4"))
+    assert "key Fresnel" in words[0].get_textpage().get_text_range()
+    found.page.context.close()
+    assert found.wrongs == []
