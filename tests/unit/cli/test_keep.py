@@ -25,6 +25,7 @@ def test_the_text_ends_with_where_it_was_kept() -> None:
         assert ran.code == ANSWERED, ran.err
         assert ran.out.endswith("\n\nKept in plan.toml, set-up day.\n")
     (kept,) = tomllib.loads(Path("plan.toml").read_text("utf-8"))["setup"]
+    assert len(kept.pop("planned_for")) == 16
     assert kept == {
         "name": "day",
         "balance_k": 4300,

@@ -84,7 +84,7 @@ def test_every_way_to_fail_is_declared_in_the_one_shape(crewed: Crewed) -> None:
 def test_every_page_has_its_twin(crewed: Crewed) -> None:
     """The app's own pages, with what they show as JSON."""
     described = set(crewed.app.openapi()["paths"])
-    for page in ("/jobs", "/crew", "/learn", "/learn/{slug}", "/learn/worksheet", "/plan/{number}"):
+    for page in ("/jobs", "/crew", "/learn", "/learn/ruler", "/learn/worksheet", "/plan/{number}"):
         assert f"{page}.json" in described
 
 
@@ -228,4 +228,4 @@ def test_a_browser_gets_the_failure_as_a_page(crewed: Crewed) -> None:
     answer = client.get("/plan/999", headers={"accept": "text/html"} | BROWSER)
     assert answer.status_code == 400
     assert answer.headers["content-type"].startswith("text/html")
-    assert "there is no such document" in answer.text.casefold()
+    assert "there is no such plan here" in answer.text.casefold()

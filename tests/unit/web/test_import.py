@@ -8,6 +8,7 @@ from collections.abc import Mapping
 from typing import Any
 
 import pytest
+from PIL import Image
 from starlette.testclient import TestClient
 
 from evencast.store.library.carrying import files_of_zip, zip_of
@@ -16,11 +17,19 @@ from evencast.tables import demo_documents
 from evencast.web.app import UPLOAD_BYTES
 from evencast.web.desk import Desk
 
+
+def picture() -> bytes:
+    """A small photograph."""
+    target = io.BytesIO()
+    Image.linear_gradient("L").convert("RGB").save(target, "PNG")
+    return target.getvalue()
+
+
 BUNDLE = {
     **{name: text.encode() for name, text in demo_documents().items()},
     "spectra/Ünï côde 夜.csv": b"wavelength_nm,transmittance\r\n400,0.5\r\n700,0.5\r\n",
     "with-mark.toml": b'\xef\xbb\xbfformat = 1\r\nname = "m"\r\n',
-    "picture.png": b"\x89PNG\r\n\x1a\n" + bytes(range(256)),
+    "picture.png": picture(),
     "empty.txt": b"",
 }
 
