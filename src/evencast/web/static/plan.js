@@ -49,8 +49,10 @@
     const chip = event.target.closest("[data-sheet]");
     if (chip) take(chip);
   });
-  main.addEventListener("keydown", (event) => {
-    const tray = event.key === "Escape" && event.target.closest(".tray");
+  document.addEventListener("keydown", (event) => {
+    if (event.key !== "Escape") return;
+    const form = document.querySelector(".tray form");  // also while the focus is not there yet
+    const tray = event.target.closest(".tray") || (form && form.closest(".tray"));
     if (tray) close(tray);
   });
 
