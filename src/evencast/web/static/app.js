@@ -172,6 +172,8 @@
           refused.append(shown);
           htmx.process(shown);
         }
+        // Who is not in any more, or a server in trouble: it stays waiting, and is tried again.
+        if (reply.status === 401 || reply.status === 403 || reply.status >= 500) break;
         localStorage.setItem("waiting", JSON.stringify(rest));
       }
     } catch { if (away) away.hidden = false; }
