@@ -18,6 +18,7 @@ import statistics
 import sys
 import tempfile
 import time
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
 from pathlib import Path
 from random import Random
@@ -111,7 +112,10 @@ def measure(place: Path, *, phones: int, seconds: float, interface: str | None) 
     found = Measured()
     options = ("--crew", "--interface", interface) if interface else ()
     with served(place, *options) as server:
-        asyncio.run(_all(server, found, phones=phones, seconds=seconds))
+        with ThreadPoolExecutor(1) as aside:  # in this thread another loop may be running
+            aside.submit(
+                lambda: asyncio.run(_all(server, found, phones=phones, seconds=seconds))
+            ).result()
     with Library.open(place) as library:
         plan = library.documents(kind="plan")[0]
         found.kept = len(library.history(plan)) - 1
