@@ -111,11 +111,11 @@ def measure(place: Path, *, phones: int, seconds: float, interface: str | None) 
         library.import_files(library.new_bundle("large"), large_plan(), by="Ada")
     found = Measured()
     options = ("--crew", "--interface", interface) if interface else ()
-    with served(place, *options) as server:
-        with ThreadPoolExecutor(1) as aside:  # in this thread another loop may be running
-            aside.submit(
-                lambda: asyncio.run(_all(server, found, phones=phones, seconds=seconds))
-            ).result()
+    # in this thread another loop may be running
+    with served(place, *options) as server, ThreadPoolExecutor(1) as aside:
+        aside.submit(
+            lambda: asyncio.run(_all(server, found, phones=phones, seconds=seconds))
+        ).result()
     with Library.open(place) as library:
         plan = library.documents(kind="plan")[0]
         found.kept = len(library.history(plan)) - 1

@@ -8,6 +8,7 @@ import threading
 import time
 import tracemalloc
 from collections.abc import AsyncIterator, Iterator
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 from typing import Any
 
@@ -29,7 +30,8 @@ async def _opened(live: Live, count: int, person: str = "") -> list[AsyncIterato
 
 
 def run(work: Any) -> None:
-    asyncio.run(asyncio.wait_for(work, 60.0))
+    with ThreadPoolExecutor(1) as aside:  # in this thread a browser's loop may be running
+        aside.submit(lambda: asyncio.run(asyncio.wait_for(work, 60.0))).result()
 
 
 def test_a_session_that_ends_takes_its_pages_with_it() -> None:
