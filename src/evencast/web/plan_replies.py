@@ -12,8 +12,10 @@ from starlette.responses import HTMLResponse, JSONResponse, RedirectResponse, Re
 
 from evencast.actions.editing.fields import Refused
 from evencast.errors import DocumentErrors, EvencastError, Problem
+from evencast.results.editing import Edited
+from evencast.web.asked import Editor, TheDesk, ThePerson
 from evencast.web.changing import Clashed, Edit, Saved, change
-from evencast.web.desk import Desk
+from evencast.web.desk import Desk, Opened
 from evencast.web.failures import Failure, failure_of, failure_response, wants_json
 from evencast.web.pages.forms import FormPage
 from evencast.web.pages.frame import frame
@@ -24,7 +26,7 @@ from evencast.web.pages.plan_forms import address
 from evencast.web.pages.plan_trim import TrimPage, trim_page
 from evencast.web.pages.within import plan_pages
 from evencast.web.people import Person
-from evencast.web.replies import Link, page
+from evencast.web.replies import page
 from evencast.web.tokens import FIELD
 
 REFUSED: dict[int | str, dict[str, Any]] = {
@@ -42,6 +44,9 @@ OTHERS: dict[str, Any] = {
         }
     }
 }
+
+ALONE = "plan/alone.html"
+"""Layout of a page that holds one part of a plan's page."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,6 +107,19 @@ class Asking:
     number: int
     where: Where
 
+    @property
+    def query(self) -> dict[str, str]:
+        """The page's set-up and balance, to be sent on."""
+        return self.where.query
+
+    def opened(self) -> Opened:
+        """The plan as it is now."""
+        return self.desk.open(self.number)
+
+    def seen_at(self, based_on: int) -> Opened:
+        """The plan as it was in the revision that a form was shown with."""
+        return self.desk.at(self.number, based_on)
+
     def changed(
         self,
         edit: Edit,
@@ -140,6 +158,25 @@ class Asking:
         where = self.where if setup is None else Where(setup, self.where.balance)
         return self.saved(saved, where, trim_of=trim_of)
 
+    def filled(
+        self,
+        form: Callable[[], FormPage],
+        fields: dict[str, str],
+        edit: Callable[[str, dict[str, str]], Edited],
+        *,
+        based_on: int,
+        trim_of: str | None = None,
+    ) -> Response:
+        """Make the change of a form: `edit` is given the text and each key that the form has."""
+        keys = _emptied(form(), fields)
+        return self.changed(
+            lambda text: edit(text, keys),
+            based_on=based_on,
+            form=form,
+            fields=fields,
+            trim_of=trim_of,
+        )
+
     def saved(self, saved: Saved, where: Where, *, trim_of: str | None = None) -> Response:
         """The plan with what was just done: the page's own part where the page asked, else the
         way to it."""
@@ -150,14 +187,8 @@ class Asking:
             if trim_of is not None:
                 to = address(self.number, where.query, "/trim", light=trim_of)
             return RedirectResponse(to, 303)
-        opened = self.desk.open(self.number)
-        shown = plan_page(
-            self.desk,
-            opened,
-            setup=where.setup or None,
-            balance=where.balance or None,
-            with_chart=False,
-        )
+        opened = self.opened()
+        shown = page_of(self.desk, opened, where, with_chart=False)
         trim: TrimPage | None = None
         if trim_of is not None:
             query = {**where.query, "setup": shown.setup}
@@ -173,7 +204,7 @@ class Asking:
 
     def clashed(self, clash: Clashed) -> Response:
         """Both versions, to decide between."""
-        shown = clash_page(self.number, clash, self.where.query)
+        shown = clash_page(self.number, clash, self.query)
         reply = self._shown("plan/clash", shown, 409)
         if self.request.headers.get("hx-request"):
             reply.headers["hx-retarget"], reply.headers["hx-reswap"] = "#refused", "innerHTML"
@@ -217,26 +248,26 @@ class Asking:
         """A page of its own as it was typed, with what is wrong in it."""
         if wants_json(self.request.headers):
             return failure_response(failure_of(error, 422), self.request.headers)
-        around = frame(self.person, self._path, within=self.links())
+        around = frame(self.person, self._path, within=plan_pages(self.desk, self.number, "Plan"))
         return page(self.request, f"{name}.html", around, content, 422)
 
     def back(self) -> Response:
         """To the plan."""
-        return RedirectResponse(address(self.number, self.where.query), 303)
+        return RedirectResponse(address(self.number, self.query), 303)
 
-    def shown(self, name: str, content: Any) -> HTMLResponse:
-        """A part of a page by itself, or as a page of its own."""
-        return self._shown(name, content, 200)
+    def shown(self, name: str, content: Any, *, alone: str = ALONE) -> HTMLResponse:
+        """A part of a page by itself, or as a page of its own.
 
-    def _shown(self, name: str, content: Any, status: int) -> HTMLResponse:
-        is_part = self.request.headers.get("hx-request")
-        around = frame(self.person, self._path, within=self.links())
-        template = f"{name}.html" if is_part else f"{name}_page.html"
-        return page(self.request, template, around, content, status)
+        alone : the layout of that page
+        """
+        return self._shown(name, content, 200, alone)
 
-    def links(self, here: str = "") -> tuple[Link, ...]:
-        """Pages of the plan."""
-        return plan_pages(self.desk, self.number, here or "Plan")
+    def _shown(self, name: str, content: Any, status: int, alone: str = ALONE) -> HTMLResponse:
+        around = frame(self.person, self._path, within=plan_pages(self.desk, self.number, "Plan"))
+        part = f"{name}.html"
+        if self.request.headers.get("hx-request"):
+            return page(self.request, part, around, content, status)
+        return page(self.request, alone, around, content, status, part=part)
 
     @property
     def _path(self) -> str:
@@ -251,6 +282,41 @@ class Asking:
                 "notes": saved.notes,
             }
         )
+
+
+def _looking(
+    request: Request, number: int, desk: TheDesk, person: ThePerson, where: Asked
+) -> Asking:
+    return Asking(request, desk, person, number, where)
+
+
+def _opening(request: Request, number: int, desk: TheDesk, person: Editor, where: Asked) -> Asking:
+    return Asking(request, desk, person, number, where)
+
+
+def _changing(request: Request, number: int, desk: TheDesk, person: Editor, where: Sent) -> Asking:
+    return Asking(request, desk, person, number, where)
+
+
+Looking = Annotated[Asking, Depends(_looking)]
+"""Who looks at a part of a plan."""
+
+Opening = Annotated[Asking, Depends(_opening)]
+"""Who opens a form of a plan."""
+
+Changing = Annotated[Asking, Depends(_changing)]
+"""Who sends one."""
+
+
+def page_of(desk: Desk, opened: Opened, where: Where, *, with_chart: bool = True) -> PlanPage:
+    """A plan as it hangs in the set-up and at the balance of a page."""
+    return plan_page(
+        desk,
+        opened,
+        setup=where.setup or None,
+        balance=where.balance or None,
+        with_chart=with_chart,
+    )
 
 
 def _emptied(form: FormPage, fields: dict[str, str]) -> dict[str, str]:

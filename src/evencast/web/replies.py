@@ -66,17 +66,30 @@ def templates() -> Environment:
 
 
 def page(
-    request: Request, template: str, frame: Frame, content: Any, status: int = 200
+    request: Request,
+    template: str,
+    frame: Frame,
+    content: Any,
+    status: int = 200,
+    *,
+    part: str = "",
 ) -> HTMLResponse:
     """A page, or its main part where the page itself asks for it.
 
     content : the dataclass that the JSON twin shows
+    part    : layout of what a page holds that is made for any
     """
     tokens: Tokens = request.app.state.tokens
     text = (
         templates()
         .get_template(template)
-        .render(frame=frame, page=content, path=request.url.path, token=tokens.of(frame.person))
+        .render(
+            frame=frame,
+            page=content,
+            path=request.url.path,
+            token=tokens.of(frame.person),
+            part=part,
+        )
     )
     return HTMLResponse(tokens.in_forms(text, frame.person), status)
 

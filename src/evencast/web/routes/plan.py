@@ -13,11 +13,11 @@ from evencast.web.changing import Saved
 from evencast.web.desk import Desk
 from evencast.web.failures import failure_of
 from evencast.web.pages.frame import frame
-from evencast.web.pages.plan import PlanPage, plan_page, slider_label, with_notice
+from evencast.web.pages.plan import PlanPage, slider_label, with_notice
 from evencast.web.pages.plan_broken import broken_page
 from evencast.web.pages.plan_forms import address
 from evencast.web.pages.within import plan_pages
-from evencast.web.plan_replies import REFUSED, Asked, Where
+from evencast.web.plan_replies import REFUSED, Asked, Where, page_of
 from evencast.web.replies import page
 
 router = APIRouter()
@@ -90,13 +90,8 @@ def _page(
     desk: Desk, number: int, where: Where, mired: float | None, *, with_chart: bool = True
 ) -> PlanPage:
     label = slider_label(mired) if mired is not None and not where.balance else where.balance
-    return plan_page(
-        desk,
-        desk.open(number, "plan"),
-        setup=where.setup or None,
-        balance=label or None,
-        with_chart=with_chart,
-    )
+    opened = desk.open(number, "plan")
+    return page_of(desk, opened, Where(where.setup, label), with_chart=with_chart)
 
 
 def _is_of_plan(error: EvencastError, where: Where) -> bool:

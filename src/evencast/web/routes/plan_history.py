@@ -21,7 +21,7 @@ from evencast.web.pages.plan_history import (
     text_page,
 )
 from evencast.web.pages.within import plan_pages
-from evencast.web.plan_replies import REFUSED, Asking, BasedOn, Sent, Where
+from evencast.web.plan_replies import REFUSED, Asking, BasedOn, Changing, Where
 from evencast.web.replies import page
 
 router = APIRouter(prefix="/plan/{number}")
@@ -57,49 +57,39 @@ def one_revision(
 
 @router.post("/bring-back", responses=REFUSED)
 def bring_back(
-    request: Request,
-    number: int,
-    desk: TheDesk,
-    person: Editor,
-    where: Sent,
+    asking: Changing,
     based_on: BasedOn,
     revision: Annotated[int, Form(ge=1, le=2**31, description="To be brought back.")],
 ) -> Response:
     """Make an earlier revision the newest; what was saved by others since `based_on` stays."""
-    document = desk.document(number)
-    past = desk.library.read(document, revision).content.decode("utf-8-sig")
+    document = asking.desk.document(asking.number)
+    past = asking.desk.library.read(document, revision).content.decode("utf-8-sig")
     note = f"brought back from revision {revision}"
-    asking = Asking(request, desk, person, number, where)
     return asking.changed(lambda _: Edited(past, note), based_on=based_on)
 
 
 @router.post("/settle", responses=REFUSED)
 def settle(
-    request: Request,
-    number: int,
-    desk: TheDesk,
-    person: Editor,
-    where: Sent,
+    asking: Changing,
     based_on: BasedOn,
     seen: Annotated[int, Form(ge=1, le=2**31, description="The other's revision.")],
     mine: Annotated[str, Form(description="The whole text with this one's change.")],
     keep: Annotated[Literal["mine", "theirs"], Form(description="Which one holds.")],
 ) -> Response:
     """Decide between two versions of one thing; the other one stays in the history."""
-    asking = Asking(request, desk, person, number, where)
     try:
         saved = decide(
-            desk,
-            number,
+            asking.desk,
+            asking.number,
             mine.replace("\r\n", "\n"),
             based_on=based_on,
             seen=seen,
             keep_mine=keep == "mine",
-            by=person,
+            by=asking.person,
         )
     except Clashed as clash:
         return asking.clashed(clash)
-    return asking.saved(saved, where)
+    return asking.saved(saved, asking.where)
 
 
 @router.get("/text.json", responses={400: REFUSED[400]})

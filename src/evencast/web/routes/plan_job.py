@@ -2,17 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from dataclasses import replace
 from typing import Annotated
 
-from fastapi import APIRouter, Form, Request
+from fastapi import APIRouter, Form
 from starlette.responses import Response
 
 from evencast.actions.editing.fields import set_fields
 from evencast.actions.editing.setups import add_setup
 from evencast.actions.editing.values import add_entry, remove_entry, set_value
 from evencast.results.editing import Edited
-from evencast.web.asked import Editor, TheDesk
+from evencast.web.asked import TheDesk
 from evencast.web.pages.forms import FormPage
 from evencast.web.pages.plan_job_forms import circuit_form, job_form, spot_form
 from evencast.web.plan_job_edits import keep_balance, set_spot
@@ -20,10 +20,10 @@ from evencast.web.plan_replies import (
     OTHERS,
     REFUSED,
     Asked,
-    Asking,
     BasedOn,
+    Changing,
     Fields,
-    Sent,
+    Opening,
     Where,
 )
 
@@ -33,17 +33,12 @@ Name = Annotated[str, Form(description="What it is called.")]
 
 @router.post("/setups", responses=REFUSED)
 def new_setup(
-    request: Request,
-    number: int,
-    desk: TheDesk,
-    person: Editor,
-    where: Sent,
+    asking: Changing,
     based_on: BasedOn,
     name: Name,
     copy_of: Annotated[str, Form(description="A set-up to begin with; left out, none.")] = "",
 ) -> Response:
     """Add a set-up, empty or as another is without what was read there."""
-    asking = Asking(request, desk, person, number, where)
     return asking.changed(
         lambda text: add_setup(text, name, copy_of=copy_of or None),
         based_on=based_on,
@@ -52,43 +47,31 @@ def new_setup(
 
 
 @router.post("/setups/rename", responses=REFUSED)
-def rename_setup(
-    request: Request,
-    number: int,
-    desk: TheDesk,
-    person: Editor,
-    where: Sent,
-    based_on: BasedOn,
-    name: Name,
-) -> Response:
+def rename_setup(asking: Changing, based_on: BasedOn, name: Name) -> Response:
     """Call the set-up otherwise."""
-    asking = Asking(request, desk, person, number, where)
     new = " ".join(name.split())
     return asking.changed(
-        lambda text: set_value(text, ("setup", where.setup, "name"), new or where.setup),
+        lambda text: set_value(
+            text, ("setup", asking.where.setup, "name"), new or asking.where.setup
+        ),
         based_on=based_on,
-        setup=new or where.setup,
+        setup=new or asking.where.setup,
     )
 
 
 @router.post("/setups/remove", responses=REFUSED)
-def remove_setup(
-    request: Request, number: int, desk: TheDesk, person: Editor, where: Sent, based_on: BasedOn
-) -> Response:
+def remove_setup(asking: Changing, based_on: BasedOn) -> Response:
     """Take the set-up out; the revision before has it still."""
-    asking = Asking(request, desk, person, number, where)
     return asking.changed(
-        lambda text: remove_entry(text, ("setup", where.setup)), based_on=based_on, setup=""
+        lambda text: remove_entry(text, ("setup", asking.where.setup)), based_on=based_on, setup=""
     )
 
 
 @router.post("/balance", responses=REFUSED)
-def balance(
-    request: Request, number: int, desk: TheDesk, person: Editor, where: Sent, based_on: BasedOn
-) -> Response:
+def balance(asking: Changing, based_on: BasedOn) -> Response:
     """Keep the balance of the page in the set-up."""
-    asking = Asking(request, desk, person, number, Where(where.setup))
-    return asking.changed(
+    where = asking.where
+    return replace(asking, where=Where(where.setup)).changed(
         lambda text: keep_balance(text, where.setup, where.balance), based_on=based_on
     )
 
@@ -100,35 +83,21 @@ def job_json(number: int, desk: TheDesk, where: Asked) -> FormPage:
 
 
 @router.get("/job", include_in_schema=False)
-def job_page(
-    request: Request, number: int, desk: TheDesk, person: Editor, where: Asked
-) -> Response:
+def job_page(asking: Opening) -> Response:
     """The form of the camera, the limits and the tolerances."""
-    form = job_form(desk.open(number), where.query)
-    return Asking(request, desk, person, number, where).shown("plan/form", form)
+    form = job_form(asking.opened(), asking.query)
+    return asking.shown("plan/form", form)
 
 
 @router.post("/job", responses=REFUSED, openapi_extra=OTHERS)
-def job(
-    request: Request,
-    number: int,
-    desk: TheDesk,
-    person: Editor,
-    where: Sent,
-    fields: Fields,
-    based_on: BasedOn,
-) -> Response:
+def job(asking: Changing, fields: Fields, based_on: BasedOn) -> Response:
     """Change the camera, the limits, the tolerances: each key of the form by its name."""
 
     def form() -> FormPage:
-        return job_form(desk.at(number, based_on), where.query)
+        return job_form(asking.seen_at(based_on), asking.query)
 
-    return _filled(
-        Asking(request, desk, person, number, where),
-        form,
-        fields,
-        based_on,
-        lambda text, keys: set_fields(text, (), keys),
+    return asking.filled(
+        form, fields, lambda text, keys: set_fields(text, (), keys), based_on=based_on
     )
 
 
@@ -139,21 +108,15 @@ def spot_json(number: int, desk: TheDesk, where: Asked, spot: str = "") -> FormP
 
 
 @router.get("/spot", include_in_schema=False)
-def spot_page(
-    request: Request, number: int, desk: TheDesk, person: Editor, where: Asked, spot: str = ""
-) -> Response:
+def spot_page(asking: Opening, spot: str = "") -> Response:
     """The form of a spot."""
-    form = spot_form(desk.open(number), spot, where.query)
-    return Asking(request, desk, person, number, where).shown("plan/form", form)
+    form = spot_form(asking.opened(), spot, asking.query)
+    return asking.shown("plan/form", form)
 
 
 @router.post("/spot", responses=REFUSED, openapi_extra=OTHERS)
 def spot(
-    request: Request,
-    number: int,
-    desk: TheDesk,
-    person: Editor,
-    where: Sent,
+    asking: Changing,
     fields: Fields,
     based_on: BasedOn,
     spot: Annotated[str, Form(description="Its name until now; left out, a new one.")] = "",
@@ -161,33 +124,23 @@ def spot(
     """Add or change a spot: its name and role, and what each light gives there."""
 
     def form() -> FormPage:
-        return spot_form(desk.at(number, based_on), spot, where.query)
+        return spot_form(asking.seen_at(based_on), spot, asking.query)
 
     shown = form()
     lights = {each.name: each.label for group in shown.groups[1:] for each in group.fields}
-    return _filled(
-        Asking(request, desk, person, number, where),
+    return asking.filled(
         form,
         fields,
-        based_on,
         lambda text, keys: set_spot(
             text, spot, keys, {lights[name]: keys[name] for name in lights}, lights
         ),
+        based_on=based_on,
     )
 
 
 @router.post("/spot/remove", responses=REFUSED)
-def remove_spot(
-    request: Request,
-    number: int,
-    desk: TheDesk,
-    person: Editor,
-    where: Sent,
-    based_on: BasedOn,
-    spot: Name,
-) -> Response:
+def remove_spot(asking: Changing, based_on: BasedOn, spot: Name) -> Response:
     """Take a spot out."""
-    asking = Asking(request, desk, person, number, where)
     return asking.changed(lambda text: remove_entry(text, ("spot", spot)), based_on=based_on)
 
 
@@ -198,21 +151,15 @@ def circuit_json(number: int, desk: TheDesk, where: Asked, circuit: str = "") ->
 
 
 @router.get("/circuit", include_in_schema=False)
-def circuit_page(
-    request: Request, number: int, desk: TheDesk, person: Editor, where: Asked, circuit: str = ""
-) -> Response:
+def circuit_page(asking: Opening, circuit: str = "") -> Response:
     """The form of a circuit."""
-    form = circuit_form(desk.open(number), circuit, where.query)
-    return Asking(request, desk, person, number, where).shown("plan/form", form)
+    form = circuit_form(asking.opened(), circuit, asking.query)
+    return asking.shown("plan/form", form)
 
 
 @router.post("/circuit", responses=REFUSED, openapi_extra=OTHERS)
 def circuit(
-    request: Request,
-    number: int,
-    desk: TheDesk,
-    person: Editor,
-    where: Sent,
+    asking: Changing,
     fields: Fields,
     based_on: BasedOn,
     circuit: Annotated[str, Form(description="Its name until now; left out, a new one.")] = "",
@@ -220,40 +167,17 @@ def circuit(
     """Add or change a circuit."""
 
     def form() -> FormPage:
-        return circuit_form(desk.at(number, based_on), circuit, where.query)
+        return circuit_form(asking.seen_at(based_on), circuit, asking.query)
 
     def edit(text: str, keys: dict[str, str]) -> Edited:
         if circuit:
             return set_fields(text, ("circuit", circuit), keys)
         return add_entry(text, ("circuit",), keys)
 
-    asking = Asking(request, desk, person, number, where)
-    return _filled(asking, form, fields, based_on, edit)
+    return asking.filled(form, fields, edit, based_on=based_on)
 
 
 @router.post("/circuit/remove", responses=REFUSED)
-def remove_circuit(
-    request: Request,
-    number: int,
-    desk: TheDesk,
-    person: Editor,
-    where: Sent,
-    based_on: BasedOn,
-    circuit: Name,
-) -> Response:
+def remove_circuit(asking: Changing, based_on: BasedOn, circuit: Name) -> Response:
     """Take a circuit out, where nothing is plugged into it any more."""
-    asking = Asking(request, desk, person, number, where)
     return asking.changed(lambda text: remove_entry(text, ("circuit", circuit)), based_on=based_on)
-
-
-def _filled(
-    asking: Asking,
-    form: Callable[[], FormPage],
-    fields: dict[str, str],
-    based_on: int,
-    edit: Callable[[str, dict[str, str]], Edited],
-) -> Response:
-    keys = {each: fields.get(each, "") for each in form().names}
-    return asking.changed(
-        lambda text: edit(text, keys), based_on=based_on, form=form, fields=fields
-    )

@@ -4,14 +4,15 @@ from __future__ import annotations
 
 from typing import Annotated
 
-from fastapi import APIRouter, File, Form, Request, UploadFile
+from fastapi import APIRouter, File, Form, UploadFile
 from starlette.responses import Response
 
 from evencast.actions.editing.lights import add_light, duplicate_light, remove_light
 from evencast.actions.editing.steps import step_level
 from evencast.actions.entry import typed_light
 from evencast.results.editing import Edited
-from evencast.web.asked import Editor, TheDesk, ThePerson
+from evencast.web.asked import TheDesk
+from evencast.web.desk import Desk, Opened
 from evencast.web.pages.forms import FormPage
 from evencast.web.pages.plan_entry import EntryPage, entry_page, tapped_line
 from evencast.web.pages.plan_forms import light_form, read_form, rig_form
@@ -28,11 +29,13 @@ from evencast.web.plan_replies import (
     OTHERS,
     REFUSED,
     Asked,
-    Asking,
     BasedOn,
+    Changing,
     Fields,
     LightName,
-    Sent,
+    Looking,
+    Opening,
+    Where,
 )
 
 router = APIRouter(prefix="/plan/{number}")
@@ -47,29 +50,16 @@ def entry_json(number: int, desk: TheDesk, where: Asked, line: str = "") -> Entr
 
 
 @router.get("/entry", include_in_schema=False)
-def entry(
-    request: Request,
-    number: int,
-    desk: TheDesk,
-    person: Editor,
-    where: Asked,
-    line: str = "",
-    part: str = "",
-) -> Response:
+def entry(asking: Opening, line: str = "", part: str = "") -> Response:
     """A light before it is added: the whole form, or only what was understood."""
-    opened = desk.open(number)
-    found = entry_page(number, opened.revision.number, opened.text, line, **where.query)
-    asking = Asking(request, desk, person, number, where)
+    opened = asking.opened()
+    found = entry_page(asking.number, opened.revision.number, opened.text, line, **asking.query)
     return asking.shown("plan/understood" if part == "understood" else "plan/entry", found)
 
 
 @router.post("/lights", responses=REFUSED)
 def add(
-    request: Request,
-    number: int,
-    desk: TheDesk,
-    person: Editor,
-    where: Sent,
+    asking: Changing,
     fields: Fields,
     based_on: BasedOn,
     line: Annotated[str, Form(description="A light as it is said on a set.")] = "",
@@ -79,62 +69,38 @@ def add(
     role: Annotated[str, Form(description="What it does for the picture.")] = "",
 ) -> Response:
     """Add a light."""
-    asking = Asking(request, desk, person, number, where)
     said = line.strip() or tapped_line(kind, size or fields.get(f"size_{kind}", ""), distance, role)
 
     def edit(text: str) -> Edited:
         return add_light(text, typed_light(said, plan=text))
 
-    opened = desk.open(number)
-    found = entry_page(number, opened.revision.number, opened.text, said, **where.query)
+    opened = asking.opened()
+    found = entry_page(asking.number, opened.revision.number, opened.text, said, **asking.query)
     if not found.ready:
         return asking.not_yet(found)
     return asking.changed(edit, based_on=based_on, fresh=True)
 
 
 @router.post("/duplicate", responses=REFUSED)
-def duplicate(
-    request: Request,
-    number: int,
-    desk: TheDesk,
-    person: Editor,
-    where: Sent,
-    based_on: BasedOn,
-    light: LightName,
-) -> Response:
+def duplicate(asking: Changing, based_on: BasedOn, light: LightName) -> Response:
     """Another light like one of the plan's."""
-    asking = Asking(request, desk, person, number, where)
     return asking.changed(lambda text: duplicate_light(text, light), based_on=based_on, fresh=True)
 
 
 @router.post("/remove", responses=REFUSED)
-def remove(
-    request: Request,
-    number: int,
-    desk: TheDesk,
-    person: Editor,
-    where: Sent,
-    based_on: BasedOn,
-    light: LightName,
-) -> Response:
+def remove(asking: Changing, based_on: BasedOn, light: LightName) -> Response:
     """Take a light out, with all that names it; the revision before has it still."""
-    asking = Asking(request, desk, person, number, where)
     return asking.changed(lambda text: remove_light(text, light, also=True), based_on=based_on)
 
 
 @router.post("/step", responses=REFUSED)
 def step(
-    request: Request,
-    number: int,
-    desk: TheDesk,
-    person: Editor,
-    where: Sent,
+    asking: Changing,
     based_on: BasedOn,
     light: LightName,
     thirds: Annotated[int, Form(ge=-30, le=30, description="+ brighter, - darker.")],
 ) -> Response:
     """A light's level, so many thirds of a stop brighter or darker."""
-    asking = Asking(request, desk, person, number, where)
     return asking.changed(lambda text: step_level(text, light, thirds), based_on=based_on)
 
 
@@ -145,55 +111,36 @@ def edit_json(number: int, light: str, desk: TheDesk, where: Asked) -> FormPage:
 
 
 @router.get("/edit", include_in_schema=False)
-def edit_page(
-    request: Request, number: int, light: str, desk: TheDesk, person: Editor, where: Asked
-) -> Response:
+def edit_page(asking: Opening, light: str) -> Response:
     """The form of a light."""
-    form = light_form(desk, desk.open(number), light, where.query)
-    return Asking(request, desk, person, number, where).shown("plan/form", form)
+    form = light_form(asking.desk, asking.opened(), light, asking.query)
+    return asking.shown("plan/form", form)
 
 
 @router.post("/edit", responses=REFUSED, openapi_extra=OTHERS)
-def edit(
-    request: Request,
-    number: int,
-    desk: TheDesk,
-    person: Editor,
-    where: Sent,
-    fields: Fields,
-    based_on: BasedOn,
-    light: LightName,
-) -> Response:
+def edit(asking: Changing, fields: Fields, based_on: BasedOn, light: LightName) -> Response:
     """Change what a light is, gives and shall look like: each key of the form by its name."""
-    asking = Asking(request, desk, person, number, where)
 
     def form() -> FormPage:
-        return light_form(desk, desk.at(number, based_on), light, where.query)
+        return light_form(asking.desk, asking.seen_at(based_on), light, asking.query)
 
-    names = form().names
-    return asking.changed(
-        lambda text: edit_light(text, light, {each: fields.get(each, "") for each in names}),
-        based_on=based_on,
-        form=form,
-        fields=fields,
+    return asking.filled(
+        form, fields, lambda text, keys: edit_light(text, light, keys), based_on=based_on
     )
 
 
 @router.post("/file", responses=REFUSED)
 def file(
-    request: Request,
-    number: int,
-    desk: TheDesk,
-    person: Editor,
-    where: Sent,
+    asking: Changing,
     based_on: BasedOn,
     light: LightName,
     content: Annotated[UploadFile, File(description="A spectrum or a photometric file.")],
 ) -> Response:
     """Put a spectrum or a photometric file beside the plan, and let a light name it."""
-    asking = Asking(request, desk, person, number, where)
     given = content.file.read(FILE_BYTES + 1)
-    edit = adopt_file(desk, number, light, content.filename or "", given, by=person)
+    edit = adopt_file(
+        asking.desk, asking.number, light, content.filename or "", given, by=asking.person
+    )
     return asking.changed(edit, based_on=based_on)
 
 
@@ -204,39 +151,31 @@ def read_json(number: int, light: str, desk: TheDesk, where: Asked) -> FormPage:
 
 
 @router.get("/read", include_in_schema=False)
-def read_page(
-    request: Request, number: int, light: str, desk: TheDesk, person: Editor, where: Asked
-) -> Response:
+def read_page(asking: Opening, light: str) -> Response:
     """The form of a reading."""
-    form = read_form(desk.open(number), light, where.query)
-    return Asking(request, desk, person, number, where).shown("plan/form", form)
+    form = read_form(asking.opened(), light, asking.query)
+    return asking.shown("plan/form", form)
 
 
 @router.post("/read", responses=REFUSED, openapi_extra=OTHERS)
 def read(
-    request: Request,
-    number: int,
-    desk: TheDesk,
-    person: Editor,
-    where: Sent,
+    asking: Changing,
     fields: Fields,
     based_on: BasedOn,
     light: LightName,
     now: Annotated[str, Form(description="The device's time, with its offset.")] = "",
 ) -> Response:
     """Note what was read of a light as it hangs; the answer is the trim."""
-    asking = Asking(request, desk, person, number, where)
 
     def form() -> FormPage:
-        return read_form(desk.at(number, based_on), light, where.query)
+        return read_form(asking.seen_at(based_on), light, asking.query)
 
-    keys = {each: fields.get(each, "") for each in form().names}
     time = now or stand_in_time()
-    return asking.changed(
-        lambda text: note_reading(text, where.setup, light, keys, now=time),
+    return asking.filled(
+        form,
+        fields,
+        lambda text, keys: note_reading(text, asking.where.setup, light, keys, now=time),
         based_on=based_on,
-        form=form,
-        fields=fields,
         trim_of=light,
     )
 
@@ -244,43 +183,27 @@ def read(
 @router.get("/rig.json", responses={400: REFUSED[400]})
 def rig_json(number: int, light: str, desk: TheDesk, where: Asked) -> FormPage:
     """The form of what really hangs."""
-    return rig_form(desk, desk.open(number), light, where.query, [])
+    return _rig(desk, desk.open(number), light, where)
 
 
 @router.get("/rig", include_in_schema=False)
-def rig_page(
-    request: Request, number: int, light: str, desk: TheDesk, person: Editor, where: Asked
-) -> Response:
+def rig_page(asking: Opening, light: str) -> Response:
     """The form of what really hangs."""
-    opened = desk.open(number)
-    cautions = desk.cautions(opened, where.setup, light)
-    form = rig_form(desk, opened, light, where.query, cautions)
-    return Asking(request, desk, person, number, where).shown("plan/form", form)
+    return asking.shown("plan/form", _rig(asking.desk, asking.opened(), light, asking.where))
 
 
 @router.post("/rig", responses=REFUSED, openapi_extra=OTHERS)
-def rig(
-    request: Request,
-    number: int,
-    desk: TheDesk,
-    person: Editor,
-    where: Sent,
-    fields: Fields,
-    based_on: BasedOn,
-    light: LightName,
-) -> Response:
+def rig(asking: Changing, fields: Fields, based_on: BasedOn, light: LightName) -> Response:
     """Note what really hangs on a light."""
-    asking = Asking(request, desk, person, number, where)
 
     def form() -> FormPage:
-        return rig_form(desk, desk.at(number, based_on), light, where.query, [])
+        return rig_form(asking.desk, asking.seen_at(based_on), light, asking.query, [])
 
-    keys = {each: fields.get(each, "") for each in form().names}
-    return asking.changed(
-        lambda text: note_rigging(text, where.setup, light, keys),
+    return asking.filled(
+        form,
+        fields,
+        lambda text, keys: note_rigging(text, asking.where.setup, light, keys),
         based_on=based_on,
-        form=form,
-        fields=fields,
     )
 
 
@@ -291,33 +214,33 @@ def trim_json(number: int, light: str, desk: TheDesk, where: Asked) -> TrimPage:
 
 
 @router.get("/trim", include_in_schema=False)
-def trim_of(
-    request: Request, number: int, light: str, desk: TheDesk, person: ThePerson, where: Asked
-) -> Response:
+def trim_of(asking: Looking, light: str) -> Response:
     """The trim."""
-    found = trim_page(desk, desk.open(number), light, where.query)
-    return Asking(request, desk, person, number, where).shown("plan/trim", found)
+    found = trim_page(asking.desk, asking.opened(), light, asking.query)
+    return asking.shown("plan/trim", found)
 
 
 @router.post("/trim", responses=REFUSED)
 def do_trim(
-    request: Request,
-    number: int,
-    desk: TheDesk,
-    person: Editor,
-    where: Sent,
+    asking: Changing,
     based_on: BasedOn,
     light: LightName,
     trim: Annotated[str, Form(description="The trim as it was shown.")],
 ) -> Response:
     """Do a trim: what hangs then is noted as rigged. Where it is another by now, that one is
     shown, and nothing is done."""
-    asking = Asking(request, desk, person, number, where)
-    opened = desk.open(number)
-    found = found_trim(desk, opened, light, where.query)
+    opened = asking.opened()
+    found = found_trim(asking.desk, opened, light, asking.query)
     if found.trim != trim:
-        return asking.shown("plan/trim", trim_page(desk, opened, light, where.query))
+        return asking.shown("plan/trim", trim_page(asking.desk, opened, light, asking.query))
     rigged = rigged_by(found.after_hangs)
     return asking.changed(
-        lambda text: note_trim(text, where.setup, light, rigged, found.trim), based_on=based_on
+        lambda text: note_trim(text, asking.where.setup, light, rigged, found.trim),
+        based_on=based_on,
     )
+
+
+def _rig(desk: Desk, opened: Opened, light: str, where: Where) -> FormPage:
+    """The form, with what to mind of the light as it hangs."""
+    cautions = desk.cautions(opened, where.setup, light)
+    return rig_form(desk, opened, light, where.query, cautions)
