@@ -5,12 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Annotated, Any
 
-from fastapi import Form, Query
+from fastapi import Depends, Form, Query
 from starlette.requests import Request
 from starlette.responses import JSONResponse, Response
 
 from evencast.actions.editing.fields import Refused
 from evencast.errors import DocumentErrors, Problem
+from evencast.web.asked import Editor, TheDesk, ThePerson
 from evencast.web.changing import Clashed, Edit, Saved, change
 from evencast.web.desk import Desk
 from evencast.web.failures import wants_json
@@ -105,6 +106,34 @@ class Asking:
             title: self.desk.library.read(each).content.decode("utf-8-sig")
             for title, each in found.items()
         }
+
+
+def _looking(
+    request: Request, number: int, desk: TheDesk, person: ThePerson, plan: From = None
+) -> Asking:
+    return Asking(request, desk, person, number, plan)
+
+
+def _opening(
+    request: Request, number: int, desk: TheDesk, person: Editor, plan: From = None
+) -> Asking:
+    return Asking(request, desk, person, number, plan)
+
+
+def _changing(
+    request: Request, number: int, desk: TheDesk, person: Editor, plan: Came = None
+) -> Asking:
+    return Asking(request, desk, person, number, plan)
+
+
+Looking = Annotated[Asking, Depends(_looking)]
+"""Who looks at a kit."""
+
+Opening = Annotated[Asking, Depends(_opening)]
+"""Who opens a form of a kit."""
+
+Changing = Annotated[Asking, Depends(_changing)]
+"""Who sends one."""
 
 
 def _problem(name: str, said: str) -> Problem:

@@ -7,9 +7,7 @@ from typing import Annotated, Any
 from fastapi import APIRouter, Form, Query, Request
 from starlette.responses import HTMLResponse, Response
 
-from evencast.store.library.carrying import zip_of
 from evencast.web.asked import TheDesk, ThePerson
-from evencast.web.desk import Desk
 from evencast.web.pages.frame import frame
 from evencast.web.pages.handouts import (
     TITLES,
@@ -21,7 +19,8 @@ from evencast.web.pages.handouts import (
 )
 from evencast.web.pages.papers import address_of
 from evencast.web.pages.within import plan_pages
-from evencast.web.replies import file_name, file_reply, gone_to, page
+from evencast.web.replies import gone_to, page
+from evencast.web.routes.paper_files import add_files
 
 router = APIRouter(prefix="/plan/{number}/hand-outs")
 REFUSED: dict[int | str, dict[str, Any]] = {
@@ -71,47 +70,4 @@ def stop(
     return gone_to(request, f"{root(number)}?{address_of(asked)}")
 
 
-@router.get("/{key}/all.zip", responses=REFUSED, response_class=Response)
-def all_files(number: int, key: str, desk: TheDesk) -> Response:
-    """Everything that is made, in one archive."""
-    return archive(desk, key, list(TITLES), file_name(_title(desk, number), "hand-outs.zip"))
-
-
-@router.get("/{key}/{kind}/{name}", responses=REFUSED, response_class=Response)
-def one_file(
-    number: int, key: str, kind: str, name: str, desk: TheDesk, keep: bool = False
-) -> Response:
-    """One file, to be shown; or to be kept on the device."""
-    content = desk.papers.content(key, kind, name)
-    return file_reply(content, file_name(_title(desk, number), name), inline=not keep)
-
-
-@router.get("/{key}/{kind}/{name}/{page_number}.png", responses=REFUSED, response_class=Response)
-def one_page(
-    number: int, key: str, kind: str, name: str, page_number: int, desk: TheDesk
-) -> Response:
-    """One page as a picture."""
-    return picture(desk, key, kind, name, page_number)
-
-
-def archive(desk: Desk, key: str, kinds: list[str], name: str) -> Response:
-    """All files of a set."""
-    sets = [each for each in (desk.papers.made(key, kind) for kind in kinds) if each is not None]
-    files = {
-        file.name: desk.papers.content(key, each.kind, file.name)
-        for each in sets
-        for file in each.files
-    }
-    return file_reply(zip_of(files), name)
-
-
-def picture(desk: Desk, key: str, kind: str, name: str, number: int) -> Response:
-    """A page, which never changes at its address."""
-    reply = file_reply(desk.papers.page(key, kind, name, number), f"{number}.png", inline=True)
-    reply.headers["cache-control"] = "private, max-age=3600, immutable"
-    return reply
-
-
-def _title(desk: Desk, number: int) -> str:
-    document = desk.document(number, "plan")
-    return document.title or document.name
+add_files(router, of="plan", kinds=TITLES, together="hand-outs.zip", refused=REFUSED)

@@ -20,9 +20,9 @@ from evencast.actions.editing.kits import (
 )
 from evencast.errors import EvencastError
 from evencast.results.editing import Edited
-from evencast.web.asked import Editor, TheDesk, ThePerson
+from evencast.web.asked import Editor, TheDesk
 from evencast.web.kit_forms import NewFilter, check_spectrum, keys_of, stock_of
-from evencast.web.kit_replies import REFUSED, Asking, BasedOn, Came, From, Text
+from evencast.web.kit_replies import REFUSED, Asking, BasedOn, Changing, From, Looking, Text
 from evencast.web.pages.filter import FilterPage, filter_page
 from evencast.web.pages.kit import KitPage, check_member, kit_page
 from evencast.web.replies import page
@@ -38,14 +38,10 @@ def kit_json(number: int, desk: TheDesk, plan: From = None) -> KitPage:
 
 
 @router.get("", include_in_schema=False)
-def kit(
-    request: Request, number: int, desk: TheDesk, person: ThePerson, plan: From = None
-) -> HTMLResponse:
+def kit(asking: Looking) -> HTMLResponse:
     """The kit page."""
-    found = kit_page(desk, desk.open(number, "kit"), plan=plan)
-    return page(
-        request, "kit.html", Asking(request, desk, person, number, plan).frame("Kit"), found
-    )
+    found = kit_page(asking.desk, asking.desk.open(asking.number, "kit"), plan=asking.plan)
+    return page(asking.request, "kit.html", asking.frame("Kit"), found)
 
 
 @router.get("/filter/{name:path}.json", responses=REFUSED)
@@ -66,19 +62,21 @@ def filter_json(
 
 @router.get("/filter/{name:path}", include_in_schema=False)
 def one_filter(
-    request: Request,
-    number: int,
+    asking: Looking,
     name: str,
-    desk: TheDesk,
-    person: ThePerson,
     warm: Balance = None,
     cool: Balance = None,
-    plan: From = None,
 ) -> HTMLResponse:
     """One filter."""
-    found = filter_page(desk, desk.open(number, "kit"), name, balances=_two(warm, cool), plan=plan)
-    around = Asking(request, desk, person, number, plan).frame("Kit")
-    return page(request, "kit/filter.html", around, found)
+    found = filter_page(
+        asking.desk,
+        asking.desk.open(asking.number, "kit"),
+        name,
+        balances=_two(warm, cool),
+        plan=asking.plan,
+    )
+    around = asking.frame("Kit")
+    return page(asking.request, "kit/filter.html", around, found)
 
 
 @router.get("/digits", include_in_schema=False)
@@ -111,16 +109,12 @@ def add(
 
 @router.post("/spectra", responses=REFUSED, status_code=303, response_class=Response)
 def add_measured(
-    request: Request,
-    number: int,
-    desk: TheDesk,
-    person: Editor,
+    asking: Changing,
     based_on: BasedOn,
     file: Annotated[UploadFile, File(description="CSV or .spdx")],
     name: Text = "",
     role: Text = "correction",
     note: Text = "",
-    plan: Came = None,
 ) -> Response:
     """A filter more, by a file of its measured transmittance, which goes into the bundle."""
     given, content = (file.filename or "").replace("\\", "/").rpartition("/")[2], file.file.read()
@@ -130,25 +124,25 @@ def add_measured(
             where=given[:80] or "spectrum",
             remedy="Choose a .csv with the columns wavelength_nm,transmittance, or a .spdx file.",
         )
-    document = desk.document(number, "kit")
+    document = asking.desk.document(asking.number, "kit")
     folder = document.name.rpartition("/")[0]
     check_spectrum(content, given)
-    desk.library.import_files(
+    asking.desk.library.import_files(
         document.bundle,
         {f"{folder}/{given}" if folder else given: content},
-        by=person.name,
+        by=asking.person.name,
         note=f"the spectrum of {name or given}"[:200],
     )
     fields = NewFilter(
         way="spectrum",
         based_on=based_on,
-        plan=plan,
+        plan=asking.plan,
         name=name[:200] or given.rpartition(".")[0],
         role=role[:40],
         note=note,
         spectrum=given,
     )
-    return _added(Asking(request, desk, person, number, plan), fields, keys_of(fields))
+    return _added(asking, fields, keys_of(fields))
 
 
 @router.post("/filter-change", responses=REFUSED, status_code=303, response_class=Response)
@@ -179,17 +173,8 @@ async def edit(
 
 
 @router.post("/filter-remove", responses=REFUSED, status_code=303, response_class=Response)
-def remove(
-    request: Request,
-    number: int,
-    desk: TheDesk,
-    person: Editor,
-    based_on: BasedOn,
-    filter: Text,
-    plan: Came = None,
-) -> Response:
+def remove(asking: Changing, based_on: BasedOn, filter: Text) -> Response:
     """A filter less; refused while a plan of the bundle names it."""
-    asking = Asking(request, desk, person, number, plan)
     plans = asking.plans()
     return asking.changed(
         lambda text: remove_filter(text, filter, plans), based_on=based_on, fresh=True

@@ -4,14 +4,20 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from fastapi import APIRouter, Form, Request
+from fastapi import APIRouter, Form
 from starlette.responses import HTMLResponse, Response
 
 from evencast.errors import DocumentErrors
 from evencast.results.editing import Edited
-from evencast.web.asked import Editor, TheDesk, ThePerson
+from evencast.web.asked import TheDesk
 from evencast.web.changing import Clashed, decide
-from evencast.web.kit_replies import REFUSED, Asking, BasedOn, Came, From
+from evencast.web.kit_replies import (
+    REFUSED,
+    BasedOn,
+    Changing,
+    Looking,
+    Opening,
+)
 from evencast.web.pages.plan_history import (
     HistoryPage,
     RevisionPage,
@@ -33,13 +39,12 @@ def history_json(number: int, desk: TheDesk) -> HistoryPage:
 
 
 @router.get("/history", include_in_schema=False)
-def history(
-    request: Request, number: int, desk: TheDesk, person: ThePerson, plan: From = None
-) -> HTMLResponse:
+def history(asking: Looking) -> HTMLResponse:
     """Every revision: who, when, what."""
-    asking = Asking(request, desk, person, number, plan)
     around = asking.frame("History")
-    return page(request, "kit/history.html", around, history_page(desk, number))
+    return page(
+        asking.request, "kit/history.html", around, history_page(asking.desk, asking.number)
+    )
 
 
 @router.get("/history/{revision}.json", responses=REFUSED)
@@ -50,65 +55,54 @@ def revision_json(number: int, revision: int, desk: TheDesk) -> RevisionPage:
 
 
 @router.get("/history/{revision}", include_in_schema=False)
-def one_revision(
-    request: Request,
-    number: int,
-    revision: int,
-    desk: TheDesk,
-    person: ThePerson,
-    plan: From = None,
-) -> HTMLResponse:
+def one_revision(asking: Looking, revision: int) -> HTMLResponse:
     """One revision, and what was changed since."""
-    asking = Asking(request, desk, person, number, plan)
     around = asking.frame("History")
-    return page(request, "kit/revision.html", around, revision_page(desk, number, revision))
+    return page(
+        asking.request,
+        "kit/revision.html",
+        around,
+        revision_page(asking.desk, asking.number, revision),
+    )
 
 
 @router.post("/bring-back", responses=REFUSED, status_code=303, response_class=Response)
 def bring_back(
-    request: Request,
-    number: int,
-    desk: TheDesk,
-    person: Editor,
+    asking: Changing,
     based_on: BasedOn,
     revision: Annotated[int, Form(ge=1, le=2**31, description="To be brought back.")],
-    plan: Came = None,
 ) -> Response:
     """Make an earlier revision the newest; what others saved since `based_on` stays."""
-    past = desk.library.read(desk.document(number, "kit"), revision).content.decode("utf-8-sig")
+    past = asking.desk.library.read(
+        asking.desk.document(asking.number, "kit"), revision
+    ).content.decode("utf-8-sig")
     note = f"brought back from revision {revision}"
-    asking = Asking(request, desk, person, number, plan)
     return asking.changed(lambda _: Edited(past, note), based_on=based_on)
 
 
 @router.post("/settle", responses=REFUSED, status_code=303, response_class=Response)
 def settle(
-    request: Request,
-    number: int,
-    desk: TheDesk,
-    person: Editor,
+    asking: Changing,
     based_on: BasedOn,
     seen: Annotated[int, Form(ge=1, le=2**31, description="The other's revision.")],
     mine: Annotated[str, Form(description="The whole kit with one's own change.")],
     keep: Annotated[Literal["mine", "theirs"], Form()],
-    plan: Came = None,
 ) -> Response:
     """Say which of two versions holds; the other stays in the history."""
-    asking = Asking(request, desk, person, number, plan)
-    desk.document(number, "kit")
+    asking.desk.document(asking.number, "kit")
     try:
         decide(
-            desk,
-            number,
+            asking.desk,
+            asking.number,
             _lines(mine),
             based_on=based_on,
             seen=seen,
             keep_mine=keep == "mine",
-            by=person,
+            by=asking.person,
         )
     except Clashed as clash:
         return asking.clashed(clash)
-    return gone_to(request, f"{asking.root}{asking.query}")
+    return gone_to(asking.request, f"{asking.root}{asking.query}")
 
 
 @router.get("/text.json", responses=REFUSED)
@@ -119,34 +113,28 @@ def text_json(number: int, desk: TheDesk) -> TextPage:
 
 
 @router.get("/text", include_in_schema=False)
-def text(
-    request: Request, number: int, desk: TheDesk, person: Editor, plan: From = None
-) -> HTMLResponse:
+def text(asking: Opening) -> HTMLResponse:
     """The kit as text."""
-    asking = Asking(request, desk, person, number, plan)
-    return page(request, "kit/text.html", asking.frame("Kit"), text_page(desk, number))
+    return page(
+        asking.request, "kit/text.html", asking.frame("Kit"), text_page(asking.desk, asking.number)
+    )
 
 
 @router.post("/text", responses=REFUSED, status_code=303, response_class=Response)
 def save_text(
-    request: Request,
-    number: int,
-    desk: TheDesk,
-    person: Editor,
+    asking: Changing,
     based_on: BasedOn,
     text: Annotated[str, Form(description="The whole kit.")],
-    plan: Came = None,
 ) -> Response:
     """The kit as somebody wrote it; saved when it can be read, else shown with its problems."""
-    asking = Asking(request, desk, person, number, plan)
     around, typed = asking.frame("Kit"), _lines(text)
-    tried = text_page(desk, number, typed, based_on)
+    tried = text_page(asking.desk, asking.number, typed, based_on)
     if not any(each.severity == "error" for each in tried.problems):
         try:
             return asking.changed(lambda _: Edited(typed, "edited as text"), based_on=based_on)
         except DocumentErrors:  # it reads alone, and not with what another saved meanwhile
             pass
-    return page(request, "kit/text.html", around, tried, 422)
+    return page(asking.request, "kit/text.html", around, tried, 422)
 
 
 def _lines(text: str) -> str:

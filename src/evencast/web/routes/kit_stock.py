@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Annotated
 from urllib.parse import quote
 
-from fastapi import APIRouter, Form, Request
+from fastapi import APIRouter, Form
 from starlette.responses import Response
 
 from evencast.actions.editing.document import KIT
@@ -13,10 +13,9 @@ from evencast.actions.editing.kits import add_stock, count_stock
 from evencast.actions.editing.values import remove_entry
 from evencast.actions.filter_page import shown
 from evencast.plan.place import folded
-from evencast.web.asked import Editor, TheDesk
 from evencast.web.changing import Clashed, Edit
 from evencast.web.kit_forms import stock_of
-from evencast.web.kit_replies import REFUSED, Asking, BasedOn, Came, Text
+from evencast.web.kit_replies import REFUSED, Asking, BasedOn, Changing, Text
 from evencast.web.pages.kit import RowPart, filter_row, loaded
 from evencast.web.replies import page
 
@@ -25,19 +24,15 @@ router = APIRouter(prefix="/kit/{number}")
 
 @router.post("/stock", responses=REFUSED, status_code=303, response_class=Response)
 def count(
-    request: Request,
-    number: int,
-    desk: TheDesk,
-    person: Editor,
+    asking: Changing,
     based_on: BasedOn,
     filter: Text,
     step: Annotated[int, Form(ge=-1000, le=1000)],
     place: Annotated[int, Form(ge=0, le=1000)] = 0,
-    plan: Came = None,
 ) -> Response:
     """Some pieces more or fewer of a size that there is."""
     return _counted(
-        Asking(request, desk, person, number, plan),
+        asking,
         filter,
         lambda text: count_stock(text, filter, step, number=place),
         based_on,
@@ -46,10 +41,7 @@ def count(
 
 @router.post("/stock-add", responses=REFUSED, status_code=303, response_class=Response)
 def add_pieces(
-    request: Request,
-    number: int,
-    desk: TheDesk,
-    person: Editor,
+    asking: Changing,
     based_on: BasedOn,
     filter: Text,
     form: Text = "sheet",
@@ -57,12 +49,11 @@ def add_pieces(
     length: Text = "",
     count: Text = "1",
     id: Text = "",
-    plan: Came = None,
 ) -> Response:
     """Pieces of another size."""
     stock = stock_of(form, width, length, count) | ({"id": id} if id else {})
     return _counted(
-        Asking(request, desk, person, number, plan),
+        asking,
         filter,
         lambda text: add_stock(text, filter, stock),
         based_on,
@@ -71,18 +62,14 @@ def add_pieces(
 
 @router.post("/stock-remove", responses=REFUSED, status_code=303, response_class=Response)
 def remove_pieces(
-    request: Request,
-    number: int,
-    desk: TheDesk,
-    person: Editor,
+    asking: Changing,
     based_on: BasedOn,
     filter: Text,
     place: Annotated[int, Form(ge=0, le=1000)],
-    plan: Came = None,
 ) -> Response:
     """A size taken out of what is counted."""
     return _counted(
-        Asking(request, desk, person, number, plan),
+        asking,
         filter,
         lambda text: remove_entry(text, ("filter", filter, "stock", place), sort=KIT),
         based_on,

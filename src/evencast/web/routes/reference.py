@@ -8,7 +8,6 @@ from fastapi import APIRouter, Form, Query, Request
 from starlette.responses import HTMLResponse, Response
 
 from evencast.web.asked import TheDesk, ThePerson
-from evencast.web.desk import Desk
 from evencast.web.kit_replies import REFUSED, Asking
 from evencast.web.pages.papers import address_of
 from evencast.web.pages.reference import (
@@ -19,8 +18,8 @@ from evencast.web.pages.reference import (
     root,
     start,
 )
-from evencast.web.replies import file_name, file_reply, gone_to, page
-from evencast.web.routes.handouts import archive, picture
+from evencast.web.replies import gone_to, page
+from evencast.web.routes.paper_files import add_files
 
 router = APIRouter(prefix="/kit/{number}/reference")
 Asked = Annotated[ReferenceAsked, Query()]
@@ -59,29 +58,4 @@ def stop(request: Request, number: int, desk: TheDesk, person: ThePerson, asked:
     return gone_to(request, f"{root(number)}?{address_of(asked)}")
 
 
-@router.get("/{key}/all.zip", responses=REFUSED, response_class=Response)
-def all_files(number: int, key: str, desk: TheDesk) -> Response:
-    """Everything that is made, in one archive."""
-    return archive(desk, key, list(TITLES), file_name(_title(desk, number), "reference.zip"))
-
-
-@router.get("/{key}/{kind}/{name}", responses=REFUSED, response_class=Response)
-def one_file(
-    number: int, key: str, kind: str, name: str, desk: TheDesk, keep: bool = False
-) -> Response:
-    """One file, to be shown; or to be kept on the device."""
-    content = desk.papers.content(key, kind, name)
-    return file_reply(content, file_name(_title(desk, number), name), inline=not keep)
-
-
-@router.get("/{key}/{kind}/{name}/{page_number}.png", responses=REFUSED, response_class=Response)
-def one_page(
-    number: int, key: str, kind: str, name: str, page_number: int, desk: TheDesk
-) -> Response:
-    """One page as a picture."""
-    return picture(desk, key, kind, name, page_number)
-
-
-def _title(desk: Desk, number: int) -> str:
-    document = desk.document(number, "kit")
-    return document.title or document.name
+add_files(router, of="kit", kinds=TITLES, together="reference.zip", refused=REFUSED)
