@@ -14,7 +14,6 @@ from evencast.actions.charts import (
     Scene,
     colours_chart,
     lights_chart,
-    lights_of,
     plan_numbers,
     residuals_chart,
 )
@@ -36,6 +35,7 @@ from evencast.filters import Filter
 from evencast.handouts.charts import Chart, Ground, rows, svg, with_shapes
 from evencast.lights import Light
 from evencast.results.charts import ChartAnswer
+from evencast.results.minded import minded, of_lights
 from evencast.solver.scene import Progress
 
 PlanChart = Literal["lights", "colours", "ladder", "residuals"]
@@ -102,13 +102,8 @@ def _scene(
 
 def _grouped(answer: Scene) -> list[str]:
     """Every caution once, with the lights it belongs to."""
-    minded = [(each.name, each.cautions) for each in lights_of(answer)]
-    minded += [(each.name, each.cautions) for each in answer.views]
-    of: dict[str, list[str]] = {}
-    for name, texts in minded:
-        for caution in texts:
-            of.setdefault(caution, []).append(name)
-    return [f"{', '.join(dict.fromkeys(names))}: {caution}" for caution, names in of.items()]
+    found = minded(of_lights(answer)).items()
+    return [f"{', '.join(names)}: {caution}" for caution, names in found]
 
 
 def look_spectra(

@@ -8,6 +8,7 @@ from evencast.cli.plain import bullets, many, sentence
 from evencast.cli.spot_text import spots
 from evencast.cli.text import doubt_told, problem_line, table
 from evencast.results.exposure import SceneExposure, ViewAnswer
+from evencast.results.minded import minded, of_scene
 from evencast.results.plan import Alternative, DemoAnswer, PlannedLight, SolveAnswer
 from evencast.results.words import (
     say_circuit,
@@ -187,14 +188,5 @@ def _circuits(answer: SolveAnswer) -> list[str]:
 
 def _cautions(answer: SolveAnswer) -> list[str]:
     """Every caution once, with the lights it belongs to."""
-    of: dict[str, list[str]] = {}
-    for each in answer.lights:
-        for caution in each.cautions:
-            of.setdefault(caution, []).append(each.name)
-    for view in answer.views:
-        for caution in view.cautions:
-            of.setdefault(caution, []).append(view.name)
-    for circuit in answer.circuits:
-        for caution in circuit.load.cautions:
-            of.setdefault(caution, []).append(circuit.name)
-    return [f"{', '.join(dict.fromkeys(names))}: {caution}" for caution, names in of.items()]
+    found = minded(of_scene(answer)).items()
+    return [f"{', '.join(names)}: {caution}" for caution, names in found]

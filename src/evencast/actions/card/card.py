@@ -14,6 +14,7 @@ from evencast.actions.card.frames import Shots
 from evencast.actions.card.rows import Asked, rows_of
 from evencast.actions.card.table import reference_csv
 from evencast.actions.handouts.job import Made, Wishes, checked_date
+from evencast.actions.handouts.written import written
 from evencast.actions.kit import load_kit
 from evencast.actions.picture import own_camera
 from evencast.camera.sensitivities import CAMERAS, Sensitivities, camera_named
@@ -24,9 +25,8 @@ from evencast.handouts.typeset import Document, Form, typeset
 from evencast.lights import parse_kelvin
 from evencast.quantities import listed
 from evencast.results.card import CardAnswer
-from evencast.results.handout import HandoutFile
 from evencast.solver.scene import Progress
-from evencast.store.files import make_folder, read_text, refuse_if_there, write_bytes
+from evencast.store.files import read_text
 
 Kind = Literal["reference", "comparison", "lesson"]
 KINDS: tuple[Kind, ...] = ("reference", "comparison", "lesson")
@@ -158,16 +158,10 @@ def _set(kind: str, title: str, content: dict[str, Any], form: Form, wishes: Wis
 
 
 def _written(answer: CardAnswer, made: Named, to: Path, *, replace: bool) -> CardAnswer:
-    if not replace:
-        for _, each in made:
-            refuse_if_there(to / each.name, "Choose another folder, or write over with --replace.")
-    make_folder(to)
-    for _, each in made:
-        write_bytes(to / each.name, each.content, replace=replace)
     told = [problem for _, each in made for problem in each.problems]
     return dataclasses.replace(
         answer,
-        files=[HandoutFile(kind, str(to / each.name), len(each.content)) for kind, each in made],
+        files=written(made, to, replace=replace),
         problems=list(dict.fromkeys([*answer.problems, *told])),
     )
 

@@ -8,12 +8,12 @@ from pathlib import Path
 
 from evencast.actions.handouts.address import checked_address
 from evencast.actions.handouts.job import Job, Made, Wishes, checked_date, job
+from evencast.actions.handouts.written import written
 from evencast.errors import EvencastError, Problem
 from evencast.handouts.label_sheet import checked_start, label_sheet
 from evencast.quantities import listed
-from evencast.results.handout import HandoutAnswer, HandoutFile
+from evencast.results.handout import HandoutAnswer
 from evencast.solver.scene import Progress
-from evencast.store.files import make_folder, refuse_if_there, write_bytes
 
 KINDS = ("cards", "choice", "panes", "colourist", "shopping", "labels", "pocket")
 """Every hand-out, in the order it is written; each is made by the module of its name."""
@@ -50,17 +50,11 @@ def write_handouts(ready: Job, chosen: Sequence[str], *, to: Path, replace: bool
     Raises  EvencastError for a file that is there already; nothing is written then
     """
     made = _made(ready, chosen)
-    if not replace:
-        for _, each in made:
-            refuse_if_there(to / each.name, "Choose another folder, or write over with --replace.")
-    make_folder(to)
-    for _, each in made:
-        write_bytes(to / each.name, each.content, replace=replace)
     return HandoutAnswer(
         plan=ready.name,
         date=ready.wishes.date,
         setups=[each.name for each in ready.parts if each.setup],
-        files=[HandoutFile(kind, str(to / each.name), len(each.content)) for kind, each in made],
+        files=written(made, to, replace=replace),
         problems=_problems(ready, made),
     )
 

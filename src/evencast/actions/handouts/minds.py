@@ -6,14 +6,10 @@ from collections.abc import Collection
 
 from evencast.actions.handouts.job import Part
 from evencast.quantities import listed
+from evencast.results.minded import minded, of_lights
 
 
 def minds(part: Part, lights: Collection[str]) -> list[str]:
     """The cautions of some lights and views: "north window: Window: dark film can ..."."""
-    of: dict[str, list[str]] = {}
-    said = [(each.name, each.cautions) for each in part.answer.lights]
-    said += [(each.name, each.cautions) for each in part.answer.views]
-    for name, cautions in said:
-        for caution in cautions if name in lights else ():
-            of.setdefault(caution, []).append(name)
-    return [f"{listed(names)}. {caution}" for caution, names in of.items()]
+    said = [(name, cautions) for name, cautions in of_lights(part.answer) if name in lights]
+    return [f"{listed(names)}. {caution}" for caution, names in minded(said).items()]

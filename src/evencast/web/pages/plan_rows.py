@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from evencast.actions.standing_words import doing, is_off_aim, left
 from evencast.results.exposure import LightExposure, SceneExposure
 from evencast.results.hangs import HangingLight, HangsAnswer
+from evencast.results.minded import minded, of_scene
 from evencast.results.words import say_gap, say_loss, say_over, say_stop_range
 from evencast.web.pages.plan_forms import tray
 
@@ -123,14 +124,4 @@ def camera_facts(answer: HangsAnswer) -> list[tuple[str, str]]:
 
 def cautions_of(answer: HangsAnswer) -> list[tuple[str, str]]:
     """Every caution once, with the lights it belongs to."""
-    of: dict[str, list[str]] = {}
-    for light in answer.lights:
-        for caution in light.cautions:
-            of.setdefault(caution, []).append(light.name)
-    for view in answer.views:
-        for caution in view.cautions:
-            of.setdefault(caution, []).append(view.name)
-    for circuit in answer.circuits:
-        for caution in circuit.load.cautions:
-            of.setdefault(caution, []).append(circuit.name)
-    return [(", ".join(dict.fromkeys(names)), caution) for caution, names in of.items()]
+    return [(", ".join(names), caution) for caution, names in minded(of_scene(answer)).items()]
