@@ -12,15 +12,14 @@ from evencast.actions.editing.fields import shown_fields
 from evencast.actions.filter_page import BALANCES_K, balances_of, closer, shown
 from evencast.camera.patches import Patch
 from evencast.errors import EvencastError
-from evencast.handouts.charts import described, rows, svg
 from evencast.handouts.pictures import FACES, faces_svg
 from evencast.plan.kit import KitFilter
 from evencast.plan.place import folded
 from evencast.quantities import say_left, say_stops
 from evencast.results.card import CardElsewhere, CardPicture
 from evencast.web.desk import Desk, Opened
+from evencast.web.pages.chart import Chart, drawn
 from evencast.web.pages.kit import FilterRow, filter_row, loaded, way_of
-from evencast.web.pages.plan import Chart
 
 CHART_PX = 560.0
 COMMON = ("name", "role", "series", "note")
@@ -117,9 +116,7 @@ def filter_page(
     chart, pictures, elsewhere, why = None, list[FilterPicture](), list[str](), found.why
     if not why:
         seen = closer(kit, name, asked)
-        table = rows(seen.chart)
-        drawn = svg(seen.chart, ground="screen", width=CHART_PX)
-        chart = Chart(drawn, described(seen.chart), list(table.headers), [*map(list, table.rows)])
+        chart = drawn(seen.chart, width=CHART_PX)
         pictures = [_picture(each) for each in seen.pictures]
         elsewhere = [_elsewhere(each) for each in seen.elsewhere]
     row, told = filter_row(found, opened.document.id, plan), found.facts

@@ -8,7 +8,6 @@ from evencast.actions.charts import lights_chart
 from evencast.actions.charts_colour import shown_at
 from evencast.actions.standing_words import verdict
 from evencast.errors import EvencastError, Problem
-from evencast.handouts.charts import described, rows, svg
 from evencast.plan.document import sketch_plan
 from evencast.plan.light import Light
 from evencast.plan.place import folded
@@ -19,6 +18,7 @@ from evencast.results.spot import SpotAnswer
 from evencast.results.words import say_circuit, say_view
 from evencast.web.changing import Saved
 from evencast.web.desk import MIDDLE, Desk, Opened
+from evencast.web.pages.chart import Chart, drawn
 from evencast.web.pages.plan_entry import EntryPage, entry_page
 from evencast.web.pages.plan_forms import address
 from evencast.web.pages.plan_rows import LightRow, camera_facts, cautions_of, light_row
@@ -39,16 +39,6 @@ class SpotCard:
     role: str
     told: str
     within: bool | None
-
-
-@dataclass(frozen=True)
-class Chart:
-    """A picture and the same as a table."""
-
-    svg: str
-    told: str
-    headers: list[str]
-    rows: list[list[str]]
 
 
 @dataclass(frozen=True)
@@ -285,13 +275,7 @@ def _chart(answer: HangsAnswer) -> Chart | None:
         chart = lights_chart(answer, shown_at(answer.balance.x, answer.balance.y), numbers)
     except EvencastError:  # a balance without a colour temperature has no mired to count from
         return None
-    table = rows(chart)
-    return Chart(
-        svg(chart, ground="screen"),
-        described(chart),
-        list(table.headers),
-        [list(each) for each in table.rows],
-    )
+    return drawn(chart)
 
 
 def slider_label(mired: float) -> str:
