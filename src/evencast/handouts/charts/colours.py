@@ -10,6 +10,7 @@ from itertools import pairwise
 import numpy as np
 
 from evencast.colour import cie_1931_2deg, uv_of_mired_duv, uv_of_xyz, white_uv
+from evencast.colour.difference import upvp_of_uv
 from evencast.handouts.charts.frame import (
     MARGIN,
     Entry,
@@ -168,11 +169,6 @@ def svg(chart: ColoursChart, *, ground: Ground = "paper", width: float = 760.0) 
     )
 
 
-def primed(uv: Floats) -> Floats:
-    """CIE 1976 u', v' of CIE 1960 u, v. [(..., 2)]"""
-    return np.asarray(uv * np.array([1.0, 1.5]))
-
-
 def _pair(place: Pair | None) -> str:
     return "-" if place is None else f"{place[0]:.4f}, {place[1]:.4f}"
 
@@ -225,14 +221,14 @@ def _axes(panel: Panel, greys: Greys) -> list[str]:
 @cache
 def _planckian() -> tuple[Pair, ...]:
     mired = np.arange(10.0, 1000.0 + 2.0, 2.0)
-    return _pairs(primed(uv_of_mired_duv(mired, np.zeros_like(mired))))
+    return _pairs(upvp_of_uv(uv_of_mired_duv(mired, np.zeros_like(mired))))
 
 
 @cache
 def _daylight() -> tuple[Pair, ...]:
     mired = np.arange(1e6 / _DAYLIGHT_K[1], 1e6 / _DAYLIGHT_K[0] + 0.1, 5.0)
     places = [white_uv(float(each), locus="daylight") for each in 1e6 / mired]
-    return _pairs(primed(np.array(places)))
+    return _pairs(upvp_of_uv(np.array(places)))
 
 
 @cache
@@ -240,7 +236,7 @@ def _spectrum() -> tuple[Pair, ...]:
     """The locus of the spectrum and the purple line. CIE 1931 observer."""
     cmf = cie_1931_2deg().cmf
     places = uv_of_xyz(cmf[cmf.sum(axis=1) > 1e-3])
-    return _pairs(primed(np.vstack([places, places[:1]])))
+    return _pairs(upvp_of_uv(np.vstack([places, places[:1]])))
 
 
 def _pairs(places: Floats) -> tuple[Pair, ...]:
@@ -294,7 +290,7 @@ def _kelvins(panel: Panel, marks: Sequence[Box], greys: Greys) -> list[str]:
 def _tick(cct_k: float) -> tuple[Pair, Pair]:
     """Across the Planckian locus, from the green to the magenta side."""
     mired = np.full(2, 1e6 / cct_k)
-    ends = _pairs(primed(uv_of_mired_duv(mired, np.array([TICK_DUV, -TICK_DUV]))))
+    ends = _pairs(upvp_of_uv(uv_of_mired_duv(mired, np.array([TICK_DUV, -TICK_DUV]))))
     return ends[0], ends[1]
 
 
@@ -306,7 +302,7 @@ def _outlines(chart: ColoursChart, panel: Panel, greys: Greys) -> list[str]:
         across = np.linspace(max(low, 5.0), min(high, 1200.0), 12)
         round_ = np.concatenate([across, across[::-1], across[:1]])
         up = np.concatenate([np.full(12, allowed.duv), np.full(12, -allowed.duv), [allowed.duv]])
-        places = _pairs(primed(uv_of_mired_duv(round_, duv + up)))
+        places = _pairs(upvp_of_uv(uv_of_mired_duv(round_, duv + up)))
         parts += [path(each, stroke=greys.soft, dash="3 3") for each in _curve(places, panel)]
     return parts
 
