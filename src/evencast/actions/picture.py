@@ -86,7 +86,7 @@ def picture_at(
 
     most : how many patches at most, from the first; None for all
     """
-    stage = _Stage(
+    stage = Stage(
         camera_named(camera) if isinstance(camera, str) else camera,
         display_named(display),
         balance.power,
@@ -134,13 +134,14 @@ def own_camera(path: Path) -> Sensitivities:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class _Stage:
-    """What sees, for which display, balanced to which white (81,), and how many patches."""
+class Stage:
+    """What sees, for which display, balanced to which white (81,), and how many patches; None for
+    all."""
 
     camera: Sensitivities
     display: Display
     balance_power: Floats
-    most: int | None
+    most: int | None = None
 
     def patches(self, powers: Floats, *, exposure: Floats) -> list[Patch]:
         """Every patch, in the middle of what it may look like under spectra (n, 81)."""
@@ -192,7 +193,7 @@ def _band(seen: Looks, residuals: dict[str, Floats]) -> Band:
 
 
 def _notes(
-    seen: Looks, stage: _Stage, drawn: Sequence[Sequence[Patch]], balance: Balance
+    seen: Looks, stage: Stage, drawn: Sequence[Sequence[Patch]], balance: Balance
 ) -> list[str]:
     notes = [COMPUTED]
     beyond = {each.name for side in drawn for each in side if each.limited}
