@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from evencast.actions.look_words import EXPOSED, camera_words, eye_words, shown_as, subject
 from evencast.cli.plain import bullets, pairs, sentence, written
 from evencast.cli.text import table
-from evencast.quantities import say_stops
+from evencast.quantities import say_loss
 from evencast.results.picture import LookAnswer, Patch, PictureAnswer
 
 FACES = 3
@@ -44,7 +44,7 @@ def _card(answer: PictureAnswer) -> list[tuple[str, str]]:
         rows.append((who, f"bare    {bare}" if answer.filters else bare))
         rows += [("", f"through {through}")] if answer.filters else []
     if answer.filters:
-        rows.append(("loss", f"{say_stops(answer.loss_stops)} ({answer.loss_stops:.2f})"))
+        rows.append(("loss", say_loss(answer.loss_stops)))
     return rows
 
 

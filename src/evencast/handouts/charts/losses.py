@@ -32,14 +32,13 @@ from evencast.handouts.charts.values import (
     finite,
     signed_duv,
 )
-from evencast.quantities import listed, say_duv, say_mired, say_stops
+from evencast.quantities import listed, say_duv, say_loss, say_mired, say_stops, say_turn
 
 MOST_MIRED, MOST_STOPS = 300.0, 6.0
 TICK_DUV, TICK_PX = 0.01, 26.0
 """An arrow of this length stands for this much Duv."""
 LEAST_DUV = 0.0005
 _HEIGHT_OF_WIDTH, _POINT = 0.58, 4.5
-_THIRDS = {0: "", 1: "1/3", 2: "2/3"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,11 +130,11 @@ def svg(chart: LossesChart, *, ground: Ground = "paper", width: float = 760.0) -
 def _told_shift(each: SheetPoint) -> str:
     if each.shift_mired is None:
         return "no colour temperature"
-    return say_mired(each.shift_mired).replace("warm", "warmer").replace("cool", "cooler")
+    return say_turn(each.shift_mired)
 
 
 def _told_loss(stops: float | None) -> str:
-    return "nothing passes" if stops is None else f"{say_stops(stops)} ({stops:.2f})"
+    return "nothing passes" if stops is None else say_loss(stops)
 
 
 def _with_band(told: str, band: Ends | None, say: Callable[[float], str]) -> str:
@@ -195,9 +194,7 @@ def _mired_mark(mired: float) -> str:
 
 def stops_mark(stops: float) -> str:
     """A value of an axis in thirds: "1 1/3 stop", "0 stop"."""
-    whole, part = divmod(round(abs(stops) * 3), 3)
-    number = " ".join(each for each in (str(whole) if whole else "", _THIRDS[part]) if each)
-    return f"{number or 0} {'stops' if whole > 1 else 'stop'}"
+    return say_stops(stops) if round(abs(stops) * 3) else "0 stop"
 
 
 def _points(chart: LossesChart, panel: Panel) -> list[Named]:
