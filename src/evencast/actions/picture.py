@@ -13,6 +13,7 @@ from evencast.actions.balance import TINT_NOTE, Balance
 from evencast.actions.cautions import WHITE_ALONE, cautions
 from evencast.actions.doubt import Looks, ends, light_notes, looks, middle
 from evencast.actions.reading import rounded
+from evencast.actions.resolve import is_path
 from evencast.camera import patches
 from evencast.camera.display import Display, display_named, shown
 from evencast.camera.own import camera_of_text
@@ -120,6 +121,15 @@ def picture_at(
         notes=_notes(seen, stage, drawn, balance),
         cautions=cautions(light, filters, middle(seen.loss_stops)),
     )
+
+
+def camera_of(text: str, folder: Path = Path()) -> Sensitivities:
+    """The camera that a text names: built in, or a file of its sensitivities.
+
+    folder : where such a file lies
+    Raises  EvencastError where there is none, or none that can be read
+    """
+    return own_camera(folder / text) if is_path(text) else camera_named(text)
 
 
 def own_camera(path: Path) -> Sensitivities:
