@@ -7,11 +7,9 @@ from collections.abc import Sequence
 from evencast.actions.look_words import EXPOSED, camera_words, eye_words, shown_as, subject
 from evencast.cli.plain import bullets, pairs, sentence, written
 from evencast.cli.text import table
+from evencast.handouts.pictures import FACES
 from evencast.quantities import say_loss
 from evencast.results.picture import LookAnswer, Patch, PictureAnswer
-
-FACES = 3
-"""Patches that are told: grey, light skin, dark skin; --json has the chart as well."""
 
 
 def look_light(answer: LookAnswer) -> str:
@@ -49,6 +47,7 @@ def _card(answer: PictureAnswer) -> list[tuple[str, str]]:
 
 
 def _patches(answer: PictureAnswer) -> str:
+    """Grey, light skin and dark skin; --json has the chart as well."""
     headings = ["Patch", "Bare"] + (["Through"] if answer.filters else [])
     halves = [answer.bare] + ([answer.filtered] if answer.filters else [])
     rows = [
