@@ -13,7 +13,7 @@ from evencast.actions.look_words import EXPOSED, half_words, shown_as, subject
 from evencast.actions.picture import camera_of, picture_at
 from evencast.camera.display import display_named
 from evencast.errors import EvencastError
-from evencast.handouts.pictures import FACES, Pair, pictures_svg
+from evencast.handouts.pictures import Pair, pictures_svg
 from evencast.results.picture import Exposure, LookAnswer, PictureAnswer
 
 MOST_BALANCES = 6
@@ -73,13 +73,12 @@ def look_svg(pictures: Sequence[PictureAnswer]) -> str:
     )
 
 
-def pair_of(answer: PictureAnswer, *, chart: bool = True) -> Pair:
+def pair_of(answer: PictureAnswer) -> Pair:
     """A picture as it is drawn, with the words that stand over its halves."""
-    most = None if chart else FACES
     return Pair(
         balance=answer.balance,
-        bare=answer.bare[:most],
-        filtered=answer.filtered[:most] if answer.filters else [],
+        bare=answer.bare,
+        filtered=answer.filtered if answer.filters else [],
         bare_words=half_words(answer, filtered=False),
         filtered_words=half_words(answer, filtered=True),
     )
