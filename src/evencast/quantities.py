@@ -62,6 +62,11 @@ def say_stops(stops: float) -> str:
     return f"{number} {'stops' if whole > 1 else 'stop'}"
 
 
+def say_loss(stops: float) -> str:
+    """Stops in thirds and in decimals: "1 2/3 stop (1.66)"."""
+    return f"{say_stops(stops)} ({stops:.2f})"
+
+
 def listed(names: Sequence[str], last: str = "and") -> str:
     """ "a", "a or b", "a, b or c"."""
     if len(names) < 2:

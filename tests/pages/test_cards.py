@@ -320,7 +320,7 @@ def test_no_stack_is_pushed_off_its_card(demo: Job, sheets: int, name: str) -> N
 def test_a_number_of_any_length_leaves_room_for_the_name(demo: Job) -> None:
     code = qr_code(ADDRESS)
     card = replace(CARD, qr=code.svg, qr_alt="a code", qr_mm=code.width_mm)
-    content = Cards("p", [replace(card, number=str(10**place)) for place in range(6)], "")
+    content = Cards([replace(card, number=str(10**place)) for place in range(6)], "")
     (pdf,) = typeset(Document("cards", "T", "", "2031-05-04", content)).files
     document = pypdfium2.PdfDocument(pdf)
     assert len(document) == 6

@@ -7,6 +7,7 @@ from collections.abc import Callable
 import numpy as np
 
 from evencast.colour import uv_of_xy, xy_of_xyz, xyz
+from evencast.colour.difference import upvp_of_uv
 from evencast.quantities import Floats, say_duv
 from evencast.results.light import LightReading
 
@@ -58,8 +59,8 @@ def prime(x: float | None, y: float | None) -> tuple[float, float] | None:
     """CIE 1976 u', v' of x, y; None where these are."""
     if x is None or y is None:
         return None
-    u, v = uv_of_xy(np.array([x, y]))
-    return round(float(u), 6), round(float(v) * 1.5, 6)
+    u, v = upvp_of_uv(uv_of_xy(np.array([x, y])))
+    return round(float(u), 6), round(float(v), 6)
 
 
 def say_colour(reading: LightReading) -> str:

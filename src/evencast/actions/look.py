@@ -10,11 +10,10 @@ from evencast.actions.balance import parse_balance
 from evencast.actions.drawn import check_picture_file, write_picture
 from evencast.actions.kit import load_kit
 from evencast.actions.look_words import EXPOSED, half_words, shown_as, subject
-from evencast.actions.picture import own_camera, picture_at
+from evencast.actions.picture import camera_of, picture_at
 from evencast.camera.display import display_named
-from evencast.camera.sensitivities import Sensitivities, camera_named
 from evencast.errors import EvencastError
-from evencast.handouts.pictures import FACES, Pair, pictures_svg
+from evencast.handouts.pictures import Pair, pictures_svg
 from evencast.results.picture import Exposure, LookAnswer, PictureAnswer
 
 MOST_BALANCES = 6
@@ -41,7 +40,7 @@ def look_light(
     loaded = load_kit(kit) if kit else None
     light = resolve.light(light_text, kind)
     filters = [resolve.filter_named(text, loaded) for text in filter_texts]
-    seen_by = _camera(camera)
+    seen_by = camera_of(camera)
     at = list(dict.fromkeys(parse_balance(text) for text in balances))
     if len(at) > MOST_BALANCES:
         raise EvencastError(
@@ -54,10 +53,6 @@ def look_light(
         for each in at
     ]
     return LookAnswer(pictures, written_to=write_picture(to, lambda: look_svg(pictures)))
-
-
-def _camera(text: str) -> Sensitivities:
-    return own_camera(Path(text)) if resolve.is_path(text) else camera_named(text)
 
 
 def look_svg(pictures: Sequence[PictureAnswer]) -> str:
@@ -78,13 +73,12 @@ def look_svg(pictures: Sequence[PictureAnswer]) -> str:
     )
 
 
-def pair_of(answer: PictureAnswer, *, chart: bool = True) -> Pair:
+def pair_of(answer: PictureAnswer) -> Pair:
     """A picture as it is drawn, with the words that stand over its halves."""
-    most = None if chart else FACES
     return Pair(
         balance=answer.balance,
-        bare=answer.bare[:most],
-        filtered=answer.filtered[:most] if answer.filters else [],
+        bare=answer.bare,
+        filtered=answer.filtered if answer.filters else [],
         bare_words=half_words(answer, filtered=False),
         filtered_words=half_words(answer, filtered=True),
     )

@@ -13,6 +13,7 @@ from evencast.actions.balance import TINT_NOTE, Balance
 from evencast.actions.cautions import WHITE_ALONE, cautions
 from evencast.actions.doubt import Looks, ends, light_notes, looks, middle
 from evencast.actions.reading import rounded
+from evencast.actions.resolve import is_path
 from evencast.camera import patches
 from evencast.camera.display import Display, display_named, shown
 from evencast.camera.own import camera_of_text
@@ -86,7 +87,7 @@ def picture_at(
 
     most : how many patches at most, from the first; None for all
     """
-    stage = _Stage(
+    stage = Stage(
         camera_named(camera) if isinstance(camera, str) else camera,
         display_named(display),
         balance.power,
@@ -122,6 +123,15 @@ def picture_at(
     )
 
 
+def camera_of(text: str, folder: Path = Path()) -> Sensitivities:
+    """The camera that a text names: built in, or a file of its sensitivities.
+
+    folder : where such a file lies
+    Raises  EvencastError where there is none, or none that can be read
+    """
+    return own_camera(folder / text) if is_path(text) else camera_named(text)
+
+
 def own_camera(path: Path) -> Sensitivities:
     """A camera from a file of its sensitivities; it is called by the file's name, with its ending
     where a built-in one is called so.
@@ -134,13 +144,14 @@ def own_camera(path: Path) -> Sensitivities:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class _Stage:
-    """What sees, for which display, balanced to which white (81,), and how many patches."""
+class Stage:
+    """What sees, for which display, balanced to which white (81,), and how many patches; None for
+    all."""
 
     camera: Sensitivities
     display: Display
     balance_power: Floats
-    most: int | None
+    most: int | None = None
 
     def patches(self, powers: Floats, *, exposure: Floats) -> list[Patch]:
         """Every patch, in the middle of what it may look like under spectra (n, 81)."""
@@ -192,7 +203,7 @@ def _band(seen: Looks, residuals: dict[str, Floats]) -> Band:
 
 
 def _notes(
-    seen: Looks, stage: _Stage, drawn: Sequence[Sequence[Patch]], balance: Balance
+    seen: Looks, stage: Stage, drawn: Sequence[Sequence[Patch]], balance: Balance
 ) -> list[str]:
     notes = [COMPUTED]
     beyond = {each.name for side in drawn for each in side if each.limited}

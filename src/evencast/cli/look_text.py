@@ -7,11 +7,9 @@ from collections.abc import Sequence
 from evencast.actions.look_words import EXPOSED, camera_words, eye_words, shown_as, subject
 from evencast.cli.plain import bullets, pairs, sentence, written
 from evencast.cli.text import table
-from evencast.quantities import say_stops
+from evencast.handouts.pictures import FACES
+from evencast.quantities import say_loss
 from evencast.results.picture import LookAnswer, Patch, PictureAnswer
-
-FACES = 3
-"""Patches that are told: grey, light skin, dark skin; --json has the chart as well."""
 
 
 def look_light(answer: LookAnswer) -> str:
@@ -44,11 +42,12 @@ def _card(answer: PictureAnswer) -> list[tuple[str, str]]:
         rows.append((who, f"bare    {bare}" if answer.filters else bare))
         rows += [("", f"through {through}")] if answer.filters else []
     if answer.filters:
-        rows.append(("loss", f"{say_stops(answer.loss_stops)} ({answer.loss_stops:.2f})"))
+        rows.append(("loss", say_loss(answer.loss_stops)))
     return rows
 
 
 def _patches(answer: PictureAnswer) -> str:
+    """Grey, light skin and dark skin; --json has the chart as well."""
     headings = ["Patch", "Bare"] + (["Through"] if answer.filters else [])
     halves = [answer.bare] + ([answer.filtered] if answer.filters else [])
     rows = [

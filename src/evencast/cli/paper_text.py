@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from evencast.cli.plain import bullets, many, sentence
 from evencast.cli.text import problem_line, table
-from evencast.quantities import listed, say_duv, say_stops
+from evencast.quantities import listed, say_duv, say_stops, say_turn
 from evencast.results.card import CardAnswer, CardRow
 from evencast.results.handout import HandoutAnswer
 
@@ -43,10 +43,7 @@ def card(answer: CardAnswer) -> str:
 
 
 def _shift(row: CardRow) -> str:
-    if row.shift_mired is None:
-        return "no CCT"
-    size = round(abs(row.shift_mired))
-    return f"{size} mired {'warmer' if row.shift_mired > 0 else 'cooler'}" if size else "0 mired"
+    return "no CCT" if row.shift_mired is None else say_turn(row.shift_mired)
 
 
 def _out(row: CardRow) -> str:

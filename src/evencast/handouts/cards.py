@@ -76,11 +76,9 @@ class Card:
 class Cards:
     """All cards of a plan.
 
-    plan  : its name
     cards : by set-up, then by number
     empty : what to say where there is no card
     """
 
-    plan: str
     cards: list[Card]
     empty: str

@@ -7,6 +7,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from evencast.errors import EvencastError
+from evencast.handouts.sizes import MM_PER_INCH
 from evencast.handouts.typeset import Paper
 
 PAPER_MM: Mapping[Paper, tuple[float, float]] = {"a4": (210.0, 297.0), "letter": (215.9, 279.4)}
@@ -26,7 +27,7 @@ LEAST_WIDTH_MM, LEAST_HEIGHT_MM = 25.0, 12.0
 """Room for mark, filter and size in type that can be read."""
 SLACK_MM = 0.5
 """Sheets are described to a tenth or a sixteenth of an inch, and may so seem to overhang."""
-MM_PER_UNIT = {"mm": 1.0, "cm": 10.0, "in": 25.4}
+MM_PER_UNIT = {"mm": 1.0, "cm": 10.0, "in": MM_PER_INCH}
 
 _NUMBER = r"(\d{1,6}(?:\.\d{1,6})?)"
 _PAIR = rf"{_NUMBER}\s*[x×]\s*{_NUMBER}"

@@ -60,11 +60,6 @@ class Pair:
     filtered_words: Sequence[str] = ()
 
 
-def pair_svg(pair: Pair, *, ground: Ground = "paper") -> str:
-    """One pair, bare left and filtered right, to stand beside words of a document."""
-    return pictures_svg([pair], ground=ground)
-
-
 def pictures_svg(
     pairs: Sequence[Pair],
     *,

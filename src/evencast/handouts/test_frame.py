@@ -10,6 +10,7 @@ import base64
 from collections.abc import Iterator, Sequence
 
 from evencast.camera.patches import Patch
+from evencast.handouts.pictures import FACES
 
 WIDTH, HEIGHT = 160, 78
 _FACE_RADIUS = 24
@@ -52,7 +53,7 @@ def photograph_svg(jpeg: bytes, *, width_px: int, height_px: int) -> str:
 
 def has_limited(patches: Sequence[Patch], *, chart: bool = True) -> bool:
     """Whether anything that is drawn lies beyond what the display shows."""
-    return any(each.limited for each in (patches if chart else patches[:3]))
+    return any(each.limited for each in (patches if chart else patches[:FACES]))
 
 
 def _inside(patches: Sequence[Patch], *, chart: bool) -> str:
@@ -60,7 +61,7 @@ def _inside(patches: Sequence[Patch], *, chart: bool) -> str:
 
 
 def _parts(patches: Sequence[Patch], *, chart: bool) -> Iterator[str]:
-    grey, *faces = patches[:3]
+    grey, *faces = patches[:FACES]
     yield (
         f'<rect x="0.25" y="0.25" width="{WIDTH - 0.5}" height="{HEIGHT - 0.5}" '
         f'fill="{grey.hex}" stroke="{_EDGE}" stroke-width="0.5"/>'
@@ -71,7 +72,7 @@ def _parts(patches: Sequence[Patch], *, chart: bool) -> Iterator[str]:
         yield from _mark(face, x + 14, y + lower + 14)
     yield from _mark(grey, WIDTH - 8, 8)
     if chart:
-        yield from _strip(patches[3:])
+        yield from _strip(patches[FACES:])
 
 
 def _strip(patches: Sequence[Patch]) -> Iterator[str]:

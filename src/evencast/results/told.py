@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from evencast.quantities import say_stops, say_turn
+from evencast.quantities import say_loss, say_stops, say_turn
 from evencast.results.light import (
     Band,
     LightAnswer,
@@ -56,7 +56,7 @@ def through_told(answer: ThroughAnswer) -> Told:
         ("bare", _reading(answer.bare)),
         ("through", _reading(answer.filtered)),
         ("shift", _shift(answer.shift_mired, answer.shift_duv)),
-        ("loss", f"{say_stops(answer.loss_stops)} ({answer.loss_stops:.2f})"),
+        ("loss", say_loss(answer.loss_stops)),
         *_band(answer.band),
     ]
     return Told(told, rows)

@@ -10,6 +10,7 @@ import pytest
 from hypothesis import HealthCheck, given, settings
 
 from evencast.colour import uv_of_mired_duv
+from evencast.colour.difference import upvp_of_uv
 from evencast.handouts.charts import (
     ColoursChart,
     LadderChart,
@@ -20,7 +21,7 @@ from evencast.handouts.charts import (
     rows,
     svg,
 )
-from evencast.handouts.charts.colours import PlacedLight, primed
+from evencast.handouts.charts.colours import PlacedLight
 from evencast.handouts.charts.ladder import Rung
 from evencast.handouts.charts.losses import SheetPoint
 from evencast.handouts.charts.moves import Colour, LightMove, say
@@ -235,7 +236,7 @@ def test_u_and_v_have_one_scale_and_the_tolerance_is_where_mired_and_duv_say() -
     one, other = circles(read)
     across, up = (other[0] - one[0]) / 0.04, (one[1] - other[1]) / 0.02
     assert across == pytest.approx(up, rel=0.005)
-    u, v = primed(uv_of_mired_duv(np.array([227.558]), np.array([0.0015])))[0]
+    u, v = upvp_of_uv(uv_of_mired_duv(np.array([227.558]), np.array([0.0015])))[0]
     expected = one[0] + (u - 0.20) * across, one[1] - (v - 0.48) * up
     (outline,) = [
         each

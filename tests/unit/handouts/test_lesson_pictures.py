@@ -13,8 +13,9 @@ from evencast.handouts.charts.ground import GREYS, GROUNDS, Ground
 from evencast.handouts.charts.letters import width_of
 from evencast.handouts.lessons.rows import Half, PatchRow, PatchRows
 from evencast.handouts.lessons.rulers import RulersChart, Slide
-from evencast.handouts.lessons.sheet import COMPUTED, WIDTH
+from evencast.handouts.lessons.sheet import WIDTH
 from evencast.handouts.lessons.strokes import Strokes, StrokesChart
+from evencast.handouts.pictures import COMPUTED
 
 SVG = "{http://www.w3.org/2000/svg}"
 SETTINGS = [

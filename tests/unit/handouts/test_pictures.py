@@ -16,7 +16,6 @@ from evencast.handouts.pictures import (
     Pair,
     described,
     faces_svg,
-    pair_svg,
     pictures_svg,
 )
 from evencast.handouts.typeset import png_of
@@ -24,6 +23,11 @@ from evencast.handouts.typeset import png_of
 SVG = "{http://www.w3.org/2000/svg}"
 LONG = "a very long name of a lamp that nobody would ever write by hand but somebody will " * 4
 STRANGE = 'مصباح <b>&"灯光滤镜</b> 🎬\u202e\x07'
+
+
+def pair_svg(each: Pair) -> str:
+    """One pair alone."""
+    return pictures_svg([each])
 
 
 def side(red: int, *, limited: bool = False) -> list[Patch]:

@@ -13,17 +13,14 @@ from evencast.actions.card import papers
 from evencast.actions.card.frames import Shots
 from evencast.actions.card.rows import Asked, rows_of
 from evencast.actions.card.table import reference_csv
-from evencast.actions.handouts.job import Made, Wishes, checked_date
-from evencast.actions.handouts.written import written
+from evencast.actions.handouts.job import Made, Named, Wishes, checked_date, chosen, written
 from evencast.actions.kit import load_kit
-from evencast.actions.picture import own_camera
-from evencast.camera.sensitivities import CAMERAS, Sensitivities, camera_named
+from evencast.actions.picture import camera_of
 from evencast.colour import check_kelvin
 from evencast.cores import one_core_products
 from evencast.errors import EvencastError
 from evencast.handouts.typeset import Document, Form, typeset
 from evencast.lights import parse_kelvin
-from evencast.quantities import listed
 from evencast.results.card import CardAnswer
 from evencast.solver.scene import Progress
 from evencast.store.files import read_text
@@ -74,10 +71,6 @@ def card(
     return _written(answer, made, to, replace=replace)
 
 
-Named = list[tuple[str, Made]]
-"""Files, each with the kind of document that it is."""
-
-
 def documents(
     path: Path, *, wanted: Wanted, wishes: Wishes, progress: Progress | None = None
 ) -> tuple[CardAnswer, Named]:
@@ -85,8 +78,8 @@ def documents(
 
     Raises  EvencastError for a wish that cannot be met; DocumentErrors for a kit with errors
     """
-    kinds = _chosen(wanted.kinds, KINDS, "--as", "document")
-    forms = _chosen(wanted.forms or ["pdf"], FORMS, "--form", "form")
+    kinds = chosen(wanted.kinds, KINDS, where="--as", what="document")
+    forms = chosen(wanted.forms or ["pdf"], FORMS, where="--form", what="form")
     asked = check(wanted, wishes)
     intro = _paragraphs(wanted.intro)
     with one_core_products():
@@ -102,7 +95,7 @@ def documents(
         files=[],
         problems=[*kit.problems, *found.problems],
     )
-    made: Named = []
+    made: list[tuple[str, Made]] = []
     for done, kind in enumerate(kinds, start=1):
         if progress:
             progress(f"writing {kind}", done, len(kinds))
@@ -120,7 +113,7 @@ def check(wanted: Wanted, wishes: Wishes) -> Asked:
     return Asked(
         light=resolve.light(wanted.light) if wanted.light else None,
         balances_k=_balances(wanted.balances),
-        camera=_camera(wanted.camera),
+        camera=camera_of(wanted.camera),
         only=wanted.only,
     )
 
@@ -166,17 +159,6 @@ def _written(answer: CardAnswer, made: Named, to: Path, *, replace: bool) -> Car
     )
 
 
-def _chosen(given: Sequence[str], known: Sequence[Any], where: str, what: str) -> list[Any]:
-    unknown = [each for each in given if each not in known]
-    if unknown:
-        raise EvencastError(
-            f"there is no {what} {listed([repr(each) for each in unknown], 'or')}",
-            where=where,
-            remedy=f"Choose from {listed(known)}.",
-        )
-    return [each for each in known if each in given or not given]
-
-
 def _balances(text: str) -> tuple[float, float]:
     """Two balances as kelvin, as they were given."""
     parsed = [parse_kelvin(each.strip()) for each in text.split(",")]
@@ -190,13 +172,6 @@ def _balances(text: str) -> tuple[float, float]:
     for each in plain:
         check_kelvin(each)
     return plain[0], plain[1]
-
-
-def _camera(text: str) -> Sensitivities:
-    known = any(text.strip().casefold() == each.casefold() for each in CAMERAS)
-    if known or not resolve.is_path(text):
-        return camera_named(text)
-    return own_camera(Path(text))
 
 
 def _paragraphs(path: Path | None) -> list[str]:

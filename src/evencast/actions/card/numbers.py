@@ -6,12 +6,10 @@ import math
 from dataclasses import dataclass
 from functools import cache, cached_property
 
-import numpy as np
-
 from evencast.actions.doubt import Looks, looks, middle
 from evencast.actions.reading import green_duv, rounded
 from evencast.actions.through import shift_band
-from evencast.colour import Spread, low_middle_high, spread_of_power, white, xyz
+from evencast.colour import Spread, spread_of_power, white, xyz
 from evencast.errors import EvencastError
 from evencast.filters import Filter
 from evencast.filters.dyes import shift_mired
@@ -159,12 +157,6 @@ def transmission_percent(loss_stops: float) -> float:
 def filter_factor(loss_stops: float) -> float:
     """How many times the light is wanted."""
     return math.pow(2.0, loss_stops)
-
-
-def residual_mired(values: np.ndarray, balance_mired: float) -> float | None:
-    """The middle of members' mired beside a balance; None without a CCT."""
-    at = float(low_middle_high(values)[1])
-    return rounded(at - balance_mired, 3) if math.isfinite(at) else None
 
 
 _ROLES = ("correction", "green", "ND", "diffusion", "effect")

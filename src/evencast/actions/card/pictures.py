@@ -8,17 +8,16 @@ from functools import cached_property
 
 import numpy as np
 
-from evencast.actions.card.numbers import Numbers, residual_mired
+from evencast.actions.card.numbers import Numbers
 from evencast.actions.doubt import middle
+from evencast.actions.picture import Stage
 from evencast.actions.reading import rounded
-from evencast.camera import patches
-from evencast.camera.display import Display, display_named, shown, srgb_light
+from evencast.camera.display import display_named, srgb_light
 from evencast.camera.patches import Patch
-from evencast.camera.rendering import linear
 from evencast.camera.sensitivities import Sensitivities
-from evencast.colour import low_middle_high, mired_duv, uv, white
+from evencast.colour import mired_duv, uv, white
 from evencast.lights import Light
-from evencast.quantities import Floats, say_duv
+from evencast.quantities import say_duv
 from evencast.results.card import CardFrame, CardPicture
 
 DISPLAY = "sRGB"
@@ -43,26 +42,25 @@ class Studio:
 
     camera: Sensitivities
     balance_k: float
-    display: Display = field(default_factory=lambda: display_named(DISPLAY))
     drawn_bare: dict[str, list[Patch]] = field(default_factory=dict)
 
     @cached_property
-    def power(self) -> Floats:
-        """The white that comes out neutral. [(81,)]"""
-        return white(self.balance_k)
+    def stage(self) -> Stage:
+        """All that, with the white that comes out neutral."""
+        return Stage(self.camera, display_named(DISPLAY), white(self.balance_k))
 
     @cached_property
     def mired_duv(self) -> tuple[float, float]:
         """Of that white."""
-        at_mired, at_duv = mired_duv(uv(self.power))
+        at_mired, at_duv = mired_duv(uv(self.stage.balance_power))
         return float(at_mired), float(at_duv)
 
     def picture(self, each: Numbers, frames: list[CardFrame]) -> CardPicture:
         """One filter in front of its light."""
         at_mired, at_duv = self.mired_duv
         bare, through = each.light.members, each.seen.members
-        residual = residual_mired(each.seen.filtered.mired, at_mired)
-        bare_residual = residual_mired(each.seen.bare.mired, at_mired)
+        residual = rounded(each.filtered_mired - at_mired, 3)
+        bare_residual = rounded(each.bare_mired - at_mired, 3)
         bare_duv, duv = middle(each.seen.bare.duv) - at_duv, each.filtered_duv - at_duv
         return CardPicture(
             balance_k=self.balance_k,
@@ -71,8 +69,8 @@ class Studio:
             residual_mired=residual,
             residual_duv=rounded(duv, 6),
             bare=self._bare(each.light),
-            filtered=self._patches(through, exposure=bare),
-            compensated=self._patches(through, exposure=through),
+            filtered=self.stage.patches(through, exposure=bare),
+            compensated=self.stage.patches(through, exposure=through),
             bare_looks=tint(bare_residual, each.bare_green),
             filtered_looks=_after(
                 tint(bare_residual, each.bare_green),
@@ -85,24 +83,8 @@ class Studio:
 
     def _bare(self, light: Light) -> list[Patch]:
         if light.name not in self.drawn_bare:
-            self.drawn_bare[light.name] = self._patches(light.members, exposure=light.members)
+            self.drawn_bare[light.name] = self.stage.patches(light.members, exposure=light.members)
         return self.drawn_bare[light.name]
-
-    def _patches(self, powers: Floats, *, exposure: Floats) -> list[Patch]:
-        """Every patch, in the middle of what it may look like under spectra (n, 81)."""
-        light = linear(
-            powers,
-            patches.reflectances(),
-            balance_power=self.power,
-            camera=self.camera,
-            display=self.display,
-            exposure=exposure,
-        )
-        seen = shown(np.asarray(low_middle_high(np.moveaxis(light, 0, -1))[1]), self.display)
-        return [
-            Patch(name, code, bool(limited))
-            for name, code, limited in zip(patches.names(), seen.hexes(), seen.limited, strict=True)
-        ]
 
 
 def _after(bare_looks: str, bare_mired: float | None, looks: str, off_mired: float | None) -> str:

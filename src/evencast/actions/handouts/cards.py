@@ -33,7 +33,7 @@ def made(job: Job) -> list[Made]:
         for part in job.parts
         for light in part.loaded.plan.light
     ]
-    content = Cards(job.name, cards, "" if cards else NO_LIGHT)
+    content = Cards(cards, "" if cards else NO_LIGHT)
     return [job.typeset(FILE, "cards", f"{job.name}: lamp cards", content)]
 
 

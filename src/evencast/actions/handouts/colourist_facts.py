@@ -13,11 +13,10 @@ from evencast.actions.doubt import middle
 from evencast.actions.handouts.job import Job, Part
 from evencast.actions.hanging import hanging, read_colour
 from evencast.actions.hangs import hangs
-from evencast.actions.picture import own_camera
+from evencast.actions.picture import camera_of
 from evencast.actions.reading import rounded
-from evencast.actions.resolve import is_path
 from evencast.camera.rendering import residual_stops
-from evencast.camera.sensitivities import Sensitivities, camera_named
+from evencast.camera.sensitivities import Sensitivities
 from evencast.errors import EvencastError, Problem
 from evencast.filters import stack_members
 from evencast.plan.light import Light
@@ -133,7 +132,7 @@ def _camera(name: str | None, plan: Path) -> tuple[Sensitivities | None, list[Pr
     if name is None:
         return None, []
     try:
-        return own_camera(plan.parent / name) if is_path(name) else camera_named(name), []
+        return camera_of(name, plan.parent), []
     except EvencastError as error:
         where = f"{plan.name}, camera.sensitivity"
         told = f"{error.what}: what the camera sees is left out"

@@ -7,11 +7,18 @@ from importlib import import_module
 from pathlib import Path
 
 from evencast.actions.handouts.address import checked_address
-from evencast.actions.handouts.job import Job, Made, Wishes, checked_date, job
-from evencast.actions.handouts.written import written
-from evencast.errors import EvencastError, Problem
+from evencast.actions.handouts.job import (
+    Job,
+    Made,
+    Named,
+    Wishes,
+    checked_date,
+    chosen,
+    job,
+    written,
+)
+from evencast.errors import Problem
 from evencast.handouts.label_sheet import checked_start, label_sheet
-from evencast.quantities import listed
 from evencast.results.handout import HandoutAnswer
 from evencast.solver.scene import Progress
 
@@ -37,19 +44,19 @@ def handout(
     Raises  EvencastError for a hand-out there is none of, a date, an address or a sheet of labels
             that is none, or a file that is there already; nothing is written then
     """
-    chosen = chosen_kinds(only)
+    kinds = chosen_kinds(only)
     check(wishes)
     ready = job(path, wishes, setup=setup, progress=progress)
-    return write_handouts(ready, chosen, to=to, replace=replace)
+    return write_handouts(ready, kinds, to=to, replace=replace)
 
 
-def write_handouts(ready: Job, chosen: Sequence[str], *, to: Path, replace: bool) -> HandoutAnswer:
+def write_handouts(ready: Job, kinds: Sequence[str], *, to: Path, replace: bool) -> HandoutAnswer:
     """The documents of a job in a folder.
 
-    chosen : which of `KINDS`
+    kinds : which of `KINDS`
     Raises  EvencastError for a file that is there already; nothing is written then
     """
-    made = _made(ready, chosen)
+    made = _made(ready, kinds)
     return HandoutAnswer(
         plan=ready.name,
         date=ready.wishes.date,
@@ -71,21 +78,14 @@ def chosen_kinds(only: Sequence[str]) -> list[str]:
 
     Raises  EvencastError for one there is none of
     """
-    unknown = [each for each in only if each not in KINDS]
-    if unknown:
-        raise EvencastError(
-            f"there is no hand-out {listed([repr(each) for each in unknown], 'or')}",
-            where="--only",
-            remedy=f"Choose from {listed(KINDS)}.",
-        )
-    return [each for each in KINDS if each in only or not only]
+    return chosen(only, KINDS, where="--only", what="hand-out")
 
 
-def _made(ready: Job, chosen: Sequence[str]) -> list[tuple[str, Made]]:
-    found = []
-    for number, kind in enumerate(chosen):
+def _made(ready: Job, kinds: Sequence[str]) -> Named:
+    found: list[tuple[str, Made]] = []
+    for number, kind in enumerate(kinds):
         if ready.progress:
-            ready.progress(f"writing {kind}", number + 1, len(chosen))
+            ready.progress(f"writing {kind}", number + 1, len(kinds))
         found += [(kind, each) for each in made_of(ready, kind)]
     return found
 
@@ -100,7 +100,7 @@ def made_of(ready: Job, kind: str) -> list[Made]:
     return made
 
 
-def _problems(ready: Job, made: Sequence[tuple[str, Made]]) -> list[Problem]:
+def _problems(ready: Job, made: Named) -> list[Problem]:
     """Of every set-up and every document, each once."""
     found = [problem for part in ready.parts for problem in part.answer.problems]
     found += [problem for _, each in made for problem in each.problems]

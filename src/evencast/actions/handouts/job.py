@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TypeVar
 
 from evencast.actions.charts import plan_numbers
 from evencast.actions.planned import LoadedPlan, load_plan
@@ -13,8 +15,13 @@ from evencast.errors import EvencastError, Problem
 from evencast.handouts.typeset import Document, Paper, typeset
 from evencast.plan.setup import Setup
 from evencast.plan.setups import setup_named
+from evencast.quantities import listed
+from evencast.results.handout import HandoutFile
 from evencast.results.plan import SolveAnswer
 from evencast.solver.scene import Progress
+from evencast.store.files import make_folder, refuse_if_there, write_bytes
+
+_Kind = TypeVar("_Kind", bound=str)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -104,6 +111,41 @@ class Made:
     def pages(self) -> list[bytes]:
         """Its pages as they come out on paper, as PNG."""
         return [] if self.document is None else typeset(self.document, "png").files
+
+
+Named = Sequence[tuple[str, Made]]
+"""Files, each with the kind of document that it is."""
+
+
+def chosen(given: Sequence[str], known: Sequence[_Kind], *, where: str, what: str) -> list[_Kind]:
+    """Kinds by name, in the order they are known in; all where none is given.
+
+    where, what : what they were given as, and what one is called, for the error
+    Raises  EvencastError for one there is none of
+    """
+    unknown = [each for each in given if each not in known]
+    if unknown:
+        raise EvencastError(
+            f"there is no {what} {listed([repr(each) for each in unknown], 'or')}",
+            where=where,
+            remedy=f"Choose from {listed(known)}.",
+        )
+    return [each for each in known if each in given or not given]
+
+
+def written(made: Named, to: Path, *, replace: bool) -> list[HandoutFile]:
+    """Files in a folder.
+
+    replace : whether files of the same names may be written over
+    Raises  EvencastError for a file that is there already; nothing is written then
+    """
+    if not replace:
+        for _, each in made:
+            refuse_if_there(to / each.name, "Choose another folder, or write over with --replace.")
+    make_folder(to)
+    for _, each in made:
+        write_bytes(to / each.name, each.content, replace=replace)
+    return [HandoutFile(kind, str(to / each.name), len(each.content)) for kind, each in made]
 
 
 def job(path: Path, wishes: Wishes, *, setup: str | None, progress: Progress | None) -> Job:

@@ -12,7 +12,7 @@ from evencast.actions.reading import rounded
 from evencast.errors import EvencastError
 from evencast.filters import Filter
 from evencast.handouts.pocket import Fact, FilterRow
-from evencast.quantities import Floats, say_stops, say_turn
+from evencast.quantities import Floats, say_loss, say_stops, say_turn
 
 NO_CCT = "none: one of both colours has no colour temperature"
 
@@ -47,7 +47,7 @@ def _facts(found: Numbers) -> list[Fact]:
     said = [
         ("Shift", _told(seen.shift_mired, 3, say_turn, say_turn, between)),
         ("Duv shift", _told(seen.shift_duv, 6, _duv, _duv, between)),
-        ("Loss", _told(seen.loss_stops, 4, _loss, _stops, between)),
+        ("Loss", _told(seen.loss_stops, 4, say_loss, _stops, between)),
     ]
     return [Fact(name, text or NO_CCT) for name, text in said]
 
@@ -71,11 +71,6 @@ def _duv(duv: float) -> str:
     if abs(duv) < 0.00005:
         return "0"
     return f"{duv:+.4f} {'greener' if duv > 0 else 'more magenta'}"
-
-
-def _loss(stops: float) -> str:
-    """Thirds and decimals: "1 2/3 stop (1.65)"."""
-    return f"{say_stops(stops)} ({stops:.2f})"
 
 
 def _stops(stops: float) -> str:

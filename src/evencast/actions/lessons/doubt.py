@@ -11,18 +11,11 @@ from evencast.actions.doubt import Looks, ends, looks, middle
 from evencast.actions.lessons.asked import Choice, Slider
 from evencast.actions.lessons.lamps import on, say_grade
 from evencast.actions.lessons.told import Told
-from evencast.actions.lessons.words import (
-    COMPUTED,
-    GRADES,
-    capital,
-    say_band,
-    say_loss,
-    say_shift,
-    shift_of,
-)
+from evencast.actions.lessons.words import COMPUTED, GRADES, capital, say_band, say_shift, shift_of
 from evencast.filters import generic
 from evencast.handouts.lessons.strokes import Strokes, StrokesChart
 from evencast.lights import light_of
+from evencast.quantities import say_loss
 from evencast.results.lessons import LessonTable, Option, Preset, Question
 from evencast.spectra import MEMBERS
 

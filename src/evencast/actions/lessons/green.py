@@ -9,20 +9,12 @@ from evencast.actions.doubt import Looks, looks, middle
 from evencast.actions.lessons.asked import Choice, Slider
 from evencast.actions.lessons.faces import halves, hexes, pictured, pictured_light, seen_words
 from evencast.actions.lessons.told import Told
-from evencast.actions.lessons.words import (
-    COMPUTED,
-    GRADES,
-    capital,
-    say_green,
-    say_loss,
-    say_shift,
-    shift_of,
-)
+from evencast.actions.lessons.words import COMPUTED, GRADES, capital, say_green, say_shift, shift_of
 from evencast.colour import mired_duv, uv, white_uv
 from evencast.filters import Filter, generic
 from evencast.handouts.lessons.rows import Half, PatchRow, PatchRows
 from evencast.lights import Light, light_of
-from evencast.quantities import kelvin, say_duv
+from evencast.quantities import kelvin, say_duv, say_loss
 from evencast.results.lessons import LessonTable, Option, Preset, Question
 from evencast.results.picture import PictureAnswer
 

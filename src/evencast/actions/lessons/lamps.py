@@ -17,14 +17,13 @@ from evencast.actions.lessons.words import (
     once,
     say_band,
     say_green,
-    say_loss,
     say_shift,
     shift_of,
 )
 from evencast.filters import generic
 from evencast.handouts.lessons.rows import PatchRow, PatchRows
 from evencast.lights import light_of
-from evencast.quantities import kelvin, say_duv, say_stops
+from evencast.quantities import kelvin, say_duv, say_loss, say_stops
 from evencast.results.lessons import LessonTable, Option, Preset, Question
 from evencast.results.picture import PictureAnswer
 

@@ -17,7 +17,7 @@ from evencast.actions.lessons import (
     pair,
     ruler,
 )
-from evencast.actions.lessons.asked import Choice, Slider
+from evencast.actions.lessons.asked import LONGEST, Choice, Slider
 from evencast.actions.lessons.told import Chart, Told
 from evencast.errors import EvencastError
 from evencast.quantities import listed
@@ -108,7 +108,7 @@ def _found(slug: str) -> tuple[int, Lesson]:
         if each.slug == slug:
             return number, each
     raise EvencastError(
-        f'there is no lesson "{slug[:60]}"',
+        f'there is no lesson "{slug[:LONGEST]}"',
         where="learn",
         remedy=f"Choose {listed([each.slug for each in LESSONS], 'or')}.",
     )
@@ -128,7 +128,7 @@ def _guessed(question: Question, guess: str) -> Question:
     keys = [each.key for each in question.options]
     if guess not in keys:
         raise EvencastError(
-            f'"{guess[:60]}" is none of the answers',
+            f'"{guess[:LONGEST]}" is none of the answers',
             where="guess",
             remedy=f"Choose {listed(keys, 'or')}, or {SHOW} to see it without a guess.",
         )

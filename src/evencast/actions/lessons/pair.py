@@ -14,13 +14,12 @@ from evencast.actions.lessons.words import (
     NONE,
     STRENGTHS,
     once,
-    say_loss,
     say_sheet,
     say_strength,
 )
 from evencast.actions.look_words import eye_words
 from evencast.handouts.lessons.rows import PatchRow, PatchRows
-from evencast.quantities import say_stops
+from evencast.quantities import say_loss, say_stops
 from evencast.results.lessons import LessonTable, Option, Preset, Question
 from evencast.results.picture import PictureAnswer
 

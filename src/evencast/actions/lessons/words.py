@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable
 
 from evencast.actions.doubt import Looks, ends, middle
-from evencast.filters import Filter, generic
-from evencast.quantities import say_duv, say_mired, say_stops
+from evencast.quantities import say_duv, say_turn
 
 NONE = "none"
 GRADES = ("eighth", "quarter", "half", "three-quarter", "full")
@@ -34,11 +33,6 @@ def say_strength(number: float) -> str:
     return STRENGTHS[round(number)]
 
 
-def sheets(grade: str, series: str) -> list[Filter]:
-    """The sheet of a grade: one, or none."""
-    return [] if grade == NONE else [generic(f"{grade} {series}")]
-
-
 def say_sheet(grade: str, series: str) -> str:
     """ "half CTB", "no sheet"."""
     return "no sheet" if grade == NONE else f"{grade} {series}"
@@ -46,20 +40,12 @@ def say_sheet(grade: str, series: str) -> str:
 
 def say_shift(shift_mired: float | None) -> str:
     """ "134 mired cooler"; no number where either side has no colour temperature."""
-    if shift_mired is None:
-        return "to no colour temperature"
-    told = say_mired(shift_mired)
-    return told.replace("warm", "warmer").replace("cool", "cooler")
+    return "to no colour temperature" if shift_mired is None else say_turn(shift_mired)
 
 
 def say_green(shift_duv: float) -> str:
     """ "Duv -0.0136, strongly magenta"."""
     return f"Duv {round(shift_duv, 4) + 0.0:+.4f}, {say_duv(shift_duv)}"
-
-
-def say_loss(loss_stops: float) -> str:
-    """ "1 2/3 stop (1.66)"."""
-    return f"{say_stops(loss_stops)} ({loss_stops:.2f})"
 
 
 def say_band(seen: Looks) -> str:

@@ -7,6 +7,7 @@ from functools import cache
 
 from evencast.actions.cautions import cautions
 from evencast.actions.handouts.job import checked_date
+from evencast.actions.lessons.asked import LONGEST
 from evencast.actions.lessons.exercises import (
     Made,
     at_a_balance,
@@ -89,7 +90,7 @@ def _made() -> list[Made]:
 
 def _refused(text: str, where: str, accepted: tuple[str, ...]) -> EvencastError:
     return EvencastError(
-        f'"{text[:60]}" is none of the choices',
+        f'"{text[:LONGEST]}" is none of the choices',
         where=where,
         remedy=f"Write {listed(accepted, 'or')}.",
     )

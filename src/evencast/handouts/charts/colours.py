@@ -10,6 +10,7 @@ from itertools import pairwise
 import numpy as np
 
 from evencast.colour import cie_1931_2deg, uv_of_mired_duv, uv_of_xyz, white_uv
+from evencast.colour.difference import upvp_of_uv
 from evencast.handouts.charts.frame import (
     MARGIN,
     Entry,
@@ -17,10 +18,10 @@ from evencast.handouts.charts.frame import (
     Sample,
     checked_width,
     clipped,
+    footed,
     grid,
     heading,
     key,
-    listing,
     paragraph,
     room_beside,
 )
@@ -133,12 +134,12 @@ def svg(chart: ColoursChart, *, ground: Ground = "paper", width: float = 760.0) 
         greys=greys,
     )
     panel = drawn.panel
-    taken = _every_mark(chart, panel)
-    body = [*head.elements, *marks.elements, *_axes(panel, greys), *_loci(panel, taken, greys)]
+    ticks = _ticks(chart, panel)
+    body = [*head.elements, *marks.elements, *_axes(panel, greys), *_loci(panel, ticks, greys)]
     body += _outlines(chart, panel, greys)
     for each in chart.lights:
         body += _light(each, panel, greys)
-    body += [*_kelvins(panel, taken, greys), *_balance(chart, panel, greys), *drawn.elements]
+    body += [*_kelvins(ticks, panel, greys), *_balance(chart, panel, greys), *drawn.elements]
     foot = paragraph(
         "CIE 1976 u' across, v' up: equal steps look about equal. Up and left is greener, right "
         "is warmer. An arrow at the edge: outside the picture.",
@@ -146,31 +147,24 @@ def svg(chart: ColoursChart, *, ground: Ground = "paper", width: float = 760.0) 
         panel.box.bottom + 24.0,
         greys,
     )
-    body += foot.elements
-    bottom = foot.bottom
-    nowhere = [each for each in chart.lights if not _shown(each)]
-    if nowhere or not chart.lights:
-        those = listed([f"{each.number} {isolated(each.name)}" for each in nowhere])
-        text = f"Not in the chart: {those}." if nowhere else "There is no light to show."
-        said = paragraph(text, width, bottom, greys)
-        body, bottom = body + said.elements, said.bottom
-    if drawn.listed:
-        entries = [Entry(each.number, isolated(each.name)) for each in chart.lights]
-        names = listing(entries, width, bottom + 4.0, greys)
-        body, bottom = body + names.elements, names.bottom
+    foot = footed(foot, width, greys, texts=_left_out(chart))
+    entries = [Entry(each.number, isolated(each.name)) for each in chart.lights]
+    foot = footed(foot, width, greys, entries=entries if drawn.listed else [])
     return picture(
         width,
-        bottom + MARGIN,
-        body,
+        foot.bottom + MARGIN,
+        [*body, *foot.elements],
         title=chart.title,
         described=described(chart),
         greys=greys,
     )
 
 
-def primed(uv: Floats) -> Floats:
-    """CIE 1976 u', v' of CIE 1960 u, v. [(..., 2)]"""
-    return np.asarray(uv * np.array([1.0, 1.5]))
+def _left_out(chart: ColoursChart) -> list[str]:
+    if not chart.lights:
+        return ["There is no light to show."]
+    nowhere = [f"{each.number} {isolated(each.name)}" for each in chart.lights if not _shown(each)]
+    return [f"Not in the chart: {listed(nowhere)}."] if nowhere else []
 
 
 def _pair(place: Pair | None) -> str:
@@ -225,14 +219,14 @@ def _axes(panel: Panel, greys: Greys) -> list[str]:
 @cache
 def _planckian() -> tuple[Pair, ...]:
     mired = np.arange(10.0, 1000.0 + 2.0, 2.0)
-    return _pairs(primed(uv_of_mired_duv(mired, np.zeros_like(mired))))
+    return _pairs(upvp_of_uv(uv_of_mired_duv(mired, np.zeros_like(mired))))
 
 
 @cache
 def _daylight() -> tuple[Pair, ...]:
     mired = np.arange(1e6 / _DAYLIGHT_K[1], 1e6 / _DAYLIGHT_K[0] + 0.1, 5.0)
     places = [white_uv(float(each), locus="daylight") for each in 1e6 / mired]
-    return _pairs(primed(np.array(places)))
+    return _pairs(upvp_of_uv(np.array(places)))
 
 
 @cache
@@ -240,7 +234,7 @@ def _spectrum() -> tuple[Pair, ...]:
     """The locus of the spectrum and the purple line. CIE 1931 observer."""
     cmf = cie_1931_2deg().cmf
     places = uv_of_xyz(cmf[cmf.sum(axis=1) > 1e-3])
-    return _pairs(primed(np.vstack([places, places[:1]])))
+    return _pairs(upvp_of_uv(np.vstack([places, places[:1]])))
 
 
 def _pairs(places: Floats) -> tuple[Pair, ...]:
@@ -252,21 +246,24 @@ def _curve(places: Sequence[Pair], panel: Panel) -> list[list[Point]]:
     return clipped([(panel.x.at(u), panel.y.at(v)) for u, v in places], panel.box)
 
 
-def _loci(panel: Panel, marks: Sequence[Box], greys: Greys) -> list[str]:
+def _loci(panel: Panel, ticks: Sequence[_Tick], greys: Greys) -> list[str]:
     parts = [path(each, stroke=greys.line, width=1.5) for each in _curve(_spectrum(), panel)]
     parts += [
         path(each, stroke=greys.soft, width=1.3, dash="7 4") for each in _curve(_daylight(), panel)
     ]
     parts += [path(each, stroke=greys.soft, width=1.6) for each in _curve(_planckian(), panel)]
-    for tick, _, _ in _ticks(panel, marks):
-        parts.append(line(*tick, greys.soft))
-    return parts
+    return parts + [line(*tick, greys.soft) for tick, _, _ in ticks]
 
 
-def _ticks(panel: Panel, marks: Sequence[Box]) -> list[tuple[Segment, str, Box]]:
-    """Ticks across the Planckian locus that lie in the field, each with its Kelvin and the place
-    where these are written: at its lower end or its upper one, none over another or a mark."""
-    found: list[tuple[Segment, str, Box]] = []
+_Tick = tuple[Segment, str, Box]
+"""A tick, its Kelvin, and the place where these are written."""
+
+
+def _ticks(chart: ColoursChart, panel: Panel) -> list[_Tick]:
+    """Ticks across the Planckian locus that lie in the field: their Kelvin at the lower end or the
+    upper one, none over another or a mark."""
+    marks = _every_mark(chart, panel)
+    found: list[_Tick] = []
     for cct_k in ROUND_K:
         green, magenta = _tick(cct_k)
         if not all(panel.x.holds(u) and panel.y.holds(v) for u, v in (green, magenta)):
@@ -283,18 +280,19 @@ def _ticks(panel: Panel, marks: Sequence[Box]) -> list[tuple[Segment, str, Box]]
     return found
 
 
-def _kelvins(panel: Panel, marks: Sequence[Box], greys: Greys) -> list[str]:
+def _kelvins(ticks: Sequence[_Tick], panel: Panel, greys: Greys) -> list[str]:
     parts = []
-    for _, label, box in _ticks(panel, marks):
+    for _, label, box in ticks:
         at = ((box.left + box.right) / 2, box.bottom - 4.0)
         parts += words([label], at, greys.soft, size=_TICK_SIZE, anchor="middle", halo=greys.panel)
     return parts
 
 
+@cache
 def _tick(cct_k: float) -> tuple[Pair, Pair]:
     """Across the Planckian locus, from the green to the magenta side."""
     mired = np.full(2, 1e6 / cct_k)
-    ends = _pairs(primed(uv_of_mired_duv(mired, np.array([TICK_DUV, -TICK_DUV]))))
+    ends = _pairs(upvp_of_uv(uv_of_mired_duv(mired, np.array([TICK_DUV, -TICK_DUV]))))
     return ends[0], ends[1]
 
 
@@ -306,7 +304,7 @@ def _outlines(chart: ColoursChart, panel: Panel, greys: Greys) -> list[str]:
         across = np.linspace(max(low, 5.0), min(high, 1200.0), 12)
         round_ = np.concatenate([across, across[::-1], across[:1]])
         up = np.concatenate([np.full(12, allowed.duv), np.full(12, -allowed.duv), [allowed.duv]])
-        places = _pairs(primed(uv_of_mired_duv(round_, duv + up)))
+        places = _pairs(upvp_of_uv(uv_of_mired_duv(round_, duv + up)))
         parts += [path(each, stroke=greys.soft, dash="3 3") for each in _curve(places, panel)]
     return parts
 
@@ -330,7 +328,7 @@ def _taken(chart: ColoursChart, panel: Panel) -> list[Box]:
     """Marks without a label of their own, and the Kelvins of ticks."""
     places = [place for each in chart.lights for place, _, _ in _shown(each)[:-1]]
     places += [chart.balance] if chart.balance else []
-    kelvins = [box for _, _, box in _ticks(panel, _every_mark(chart, panel))]
+    kelvins = [box for _, _, box in _ticks(chart, panel)]
     return _boxes(places, panel) + kelvins
 
 

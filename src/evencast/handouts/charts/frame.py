@@ -14,6 +14,8 @@ from evencast.handouts.charts.svg import LINE_PX, SIZE, Point, element, line, wo
 
 MARGIN = 16.0
 SMALL = 12.0
+SMALL_LINE_PX = SMALL * LINE_PX / SIZE
+"""Height of a line of text of the small size."""
 TITLE_SIZE = 15.0
 NARROWEST, WIDEST = 480, 2400
 _KEY_ROW, _SAMPLE = 20.0, 30.0
@@ -81,7 +83,7 @@ def paragraph(
     """A text over the whole width, every word of it."""
     fit = fitted(text, width - 2 * MARGIN, SMALL, most_lines=200)
     parts = words(fit.lines, (MARGIN, top + 13.0), greys.soft, size=SMALL)
-    return Part([*before, *parts], top + 13.0 + (len(fit.lines) - 1) * _small_line() + 5.0)
+    return Part([*before, *parts], top + 13.0 + (len(fit.lines) - 1) * SMALL_LINE_PX + 5.0)
 
 
 def key(entries: Sequence[tuple[Sample, str]], width: float, top: float, greys: Greys) -> Part:
@@ -113,16 +115,7 @@ def grid(
     strong : the value across and the one up whose lines stand out
     """
     box = panel.box
-    parts = [
-        element(
-            "rect",
-            x=box.left,
-            y=box.top,
-            width=box.right - box.left,
-            height=box.bottom - box.top,
-            fill=greys.panel,
-        )
-    ]
+    parts = [ground_of(box, greys)]
     for value, _ in across:
         x = panel.x.at(value)
         stroke = greys.line if value == strong[0] else greys.grid
@@ -135,6 +128,18 @@ def grid(
     parts += names_below(below, box.bottom + LINE_PX, about(box), greys)
     beside = [(panel.y.at(value), label) for value, label in up if label]
     return parts + names_beside(beside, box.left - 7.0, greys)
+
+
+def ground_of(box: Box, greys: Greys) -> str:
+    """What lies behind the data."""
+    return element(
+        "rect",
+        x=box.left,
+        y=box.top,
+        width=box.right - box.left,
+        height=box.bottom - box.top,
+        fill=greys.panel,
+    )
 
 
 def names_below(
@@ -225,6 +230,25 @@ def listing(
     return Part(parts, bottom - 6.0)
 
 
+def footed(
+    part: Part,
+    width: float,
+    greys: Greys,
+    *,
+    entries: Sequence[Entry] = (),
+    texts: Sequence[str] = (),
+) -> Part:
+    """A part with names by number below it, then sentences below these.
+
+    entries : none where the picture names all itself
+    """
+    names = listing(entries, width, part.bottom + 4.0, greys) if entries else Part([], part.bottom)
+    found = Part([*part.elements, *names.elements], names.bottom)
+    for text in texts:
+        found = paragraph(text, width, found.bottom, greys, before=found.elements)
+    return found
+
+
 def _entry(each: Entry, at: Point, room: float, greys: Greys) -> tuple[list[str], float]:
     """One entry, and the foot of the next."""
     x, y = at
@@ -234,16 +258,12 @@ def _entry(each: Entry, at: Point, room: float, greys: Greys) -> tuple[list[str]
     parts = words([number], (x - 8.0, y), greys.ink, size=SMALL, anchor="end", bold=True)
     full = each.name if fit.cut else ""
     parts += words(fit.lines, at, greys.ink, size=SMALL, full=full)
-    y += len(fit.lines) * _small_line()
+    y += len(fit.lines) * SMALL_LINE_PX
     if told is not None:
         full = each.told if told.cut else ""
         parts += words(told.lines, (x, y), greys.soft, size=SMALL, full=full)
-        y += _small_line()
+        y += SMALL_LINE_PX
     return parts, y + 2.0
-
-
-def _small_line() -> float:
-    return SMALL * LINE_PX / SIZE
 
 
 def clipped(points: Sequence[Point], box: Box) -> list[list[Point]]:

@@ -6,11 +6,11 @@ import math
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 
-from evencast.handouts.charts.frame import SMALL, Panel
+from evencast.handouts.charts.frame import SMALL, SMALL_LINE_PX, Panel
 from evencast.handouts.charts.ground import Greys
 from evencast.handouts.charts.letters import fitted, isolated, width_of
 from evencast.handouts.charts.placing import Box, Mark, Placed, Segment, place
-from evencast.handouts.charts.svg import LINE_PX, SIZE, line, words
+from evencast.handouts.charts.svg import line, words
 
 MOST_NAMED = 12
 """Points that are named in the picture; more are numbered there and named below it."""
@@ -20,7 +20,6 @@ MOST_LED = 60
 by go without and are found by their place in the list."""
 _REACH_PX = 45.0
 _TALLER, _MOST_TRIES = 1.3, 12
-_LINE = SMALL * LINE_PX / SIZE
 
 
 @dataclass(frozen=True, slots=True)
@@ -141,7 +140,7 @@ _Text = tuple[tuple[str, ...], str]
 
 def _mark(point: Named, lines: Sequence[str]) -> Mark:
     width = max(width_of(text, SMALL, bold=point.bold) for text in lines) + 2.0
-    return Mark(point.x, point.y, point.radius, width, len(lines) * _LINE)
+    return Mark(point.x, point.y, point.radius, width, len(lines) * SMALL_LINE_PX)
 
 
 def _label(point: Named, placed: Placed, text: _Text, greys: Greys) -> list[str]:
@@ -151,7 +150,7 @@ def _label(point: Named, placed: Placed, text: _Text, greys: Greys) -> list[str]
     x = placed.box.left + 1.0 if flush else placed.box.right - 1.0
     return words(
         lines,
-        (x, placed.box.top + _LINE - 4.0),
+        (x, placed.box.top + SMALL_LINE_PX - 4.0),
         greys.ink,
         size=SMALL,
         anchor="start" if flush else "end",

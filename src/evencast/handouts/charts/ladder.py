@@ -11,15 +11,16 @@ from evencast.camera.exposure import marked_stop
 from evencast.handouts.charts.frame import (
     MARGIN,
     SMALL,
+    SMALL_LINE_PX,
     Entry,
     Panel,
+    Part,
     Sample,
     checked_width,
+    footed,
     grid,
     heading,
     key,
-    listing,
-    paragraph,
     room_beside,
 )
 from evencast.handouts.charts.ground import GREYS, Greys, Ground
@@ -28,7 +29,6 @@ from evencast.handouts.charts.placing import Box
 from evencast.handouts.charts.scale import Scale
 from evencast.handouts.charts.svg import (
     LINE_PX,
-    SIZE,
     Point,
     arrow,
     data_fill,
@@ -47,7 +47,6 @@ MOST_NAMED = 9
 _LEAST_COLUMN, _MOST_COLUMN, _MOST_BAR = 22.0, 90.0, 26.0
 _WIDEST = "8 stops under"
 _THIRD_PX, _LEAST_TALL = 11.0, 200.0
-_LINE = SMALL * LINE_PX / SIZE
 _OUTLINE: dict[Kind, dict[str, str | float]] = {
     "light": {},
     "sum": {"stroke_width": 2.5},
@@ -140,11 +139,11 @@ def svg(chart: LadderChart, *, ground: Ground = "paper", width: float = 760.0) -
         panel = Panel(box, Scale(0.0, across, left, right), Scale(low, high, box.bottom, box.top))
         parts, bottom = _ladder(chart, rungs, panel, greys, named=named)
         body += parts
-    foot, bottom = _foot(chart, width, bottom, greys, named=named)
+    foot = _foot(chart, width, bottom, greys, named=named)
     return picture(
         width,
-        bottom + MARGIN,
-        [*body, *foot],
+        foot.bottom + MARGIN,
+        [*body, *foot.elements],
         title=chart.title,
         described=described(chart),
         greys=greys,
@@ -166,8 +165,12 @@ def described(chart: LadderChart) -> str:
         f"{each.number} {isolated(each.name)}: {say_over(each.over[1], chart.reference)}"
         for each in chart.rungs
     ]
-    unknown = [f"Level not known: {', '.join(isolated(each) for each in chart.unknown)}."]
-    return " ".join([f"{'; '.join(told) or 'No levels'}.", *(unknown if chart.unknown else [])])
+    return " ".join([f"{'; '.join(told) or 'No levels'}.", *_unknown(chart)])
+
+
+def _unknown(chart: LadderChart) -> list[str]:
+    names = ", ".join(isolated(each) for each in chart.unknown)
+    return [f"Level not known: {names}."] if names else []
 
 
 def _ends(rungs: Sequence[Rung]) -> tuple[float, float]:
@@ -198,7 +201,7 @@ def _ladder(
         full = each.name if fit.cut else ""
         at = (x, panel.box.bottom + LINE_PX)
         parts += words(fit.lines, at, greys.ink, size=SMALL, anchor="middle", full=full)
-        bottom = max(bottom, at[1] + (len(fit.lines) - 1) * _LINE)
+        bottom = max(bottom, at[1] + (len(fit.lines) - 1) * SMALL_LINE_PX)
     return parts, bottom
 
 
@@ -261,13 +264,22 @@ def _aim(each: Rung, x: float, half: float, panel: Panel, greys: Greys) -> list[
     if each.aim is None:
         return []
     low, high = (panel.y.clamped(end) for end in each.aim)
-    out, back = half + 6.0, half + 1.0
+    return _brackets(x, (low, high), (half + 6.0, half + 1.0), greys)
+
+
+def _brackets(
+    x: float, ends: tuple[float, float], out: tuple[float, float], greys: Greys
+) -> list[str]:
+    """A bracket to either side of a place.
+
+    ends : between which heights
+    out  : how far from the place their backs stand and their tips end
+    """
     parts = []
     for side in (-1.0, 1.0):
-        edge, inner = x + side * out, x + side * back
-        parts.append(line((edge, low), (edge, high), greys.ink, width=1.4))
-        parts.append(line((edge, low), (inner, low), greys.ink, width=1.4))
-        parts.append(line((edge, high), (inner, high), greys.ink, width=1.4))
+        edge, inner = (x + side * each for each in out)
+        parts.append(line((edge, ends[0]), (edge, ends[1]), greys.ink, width=1.4))
+        parts += [line((edge, end), (inner, end), greys.ink, width=1.4) for end in ends]
     return parts
 
 
@@ -286,13 +298,7 @@ def _key(chart: LadderChart, greys: Greys) -> list[tuple[Sample, str]]:
 
     def brackets(at: Point) -> list[str]:
         x, y = at
-        parts = []
-        for side in (-1.0, 1.0):
-            edge, inner = x + side * 10.0, x + side * 5.0
-            parts.append(line((edge, y - 8), (edge, y + 8), greys.ink, width=1.4))
-            parts.append(line((edge, y - 8), (inner, y - 8), greys.ink, width=1.4))
-            parts.append(line((edge, y + 8), (inner, y + 8), greys.ink, width=1.4))
-        return parts
+        return _brackets(x, (y - 8, y + 8), (10.0, 5.0), greys)
 
     kinds = {each.kind for each in chart.rungs}
     entries: list[tuple[Sample, str]] = [(bar("light"), "a light: least, middle, most")]
@@ -305,17 +311,13 @@ def _key(chart: LadderChart, greys: Greys) -> list[tuple[Sample, str]]:
     return entries
 
 
-def _foot(
-    chart: LadderChart, width: float, top: float, greys: Greys, *, named: bool
-) -> tuple[list[str], float]:
-    parts: list[str] = []
-    bottom = top + 6.0
-    if not named:
-        entries = [Entry(each.number, isolated(each.name)) for each in chart.rungs]
-        names = listing(entries, width, bottom + 4.0, greys)
-        parts, bottom = names.elements, names.bottom
-    unknown = ", ".join(isolated(each) for each in chart.unknown)
-    for text in (*chart.notes, *([f"Level not known: {unknown}."] if unknown else [])):
-        told = paragraph(text, width, bottom, greys)
-        parts, bottom = parts + told.elements, told.bottom
-    return parts, bottom
+def _foot(chart: LadderChart, width: float, top: float, greys: Greys, *, named: bool) -> Part:
+    """Names by number where they are not in the picture, then what is to be known."""
+    entries = [Entry(each.number, isolated(each.name)) for each in chart.rungs]
+    return footed(
+        Part([], top + 6.0),
+        width,
+        greys,
+        entries=[] if named else entries,
+        texts=[*chart.notes, *_unknown(chart)],
+    )

@@ -41,10 +41,6 @@ class Fitted:
     lines: tuple[str, ...]
     cut: bool
 
-    def width(self, size: float, *, bold: bool = False) -> float:
-        """Of the widest line. [px]"""
-        return max(width_of(line, size, bold=bold) for line in self.lines)
-
 
 def clean(name: str) -> str:
     """A name on one line, without what XML refuses and what would turn the text around it."""

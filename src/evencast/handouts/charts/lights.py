@@ -12,10 +12,10 @@ from evencast.handouts.charts.frame import (
     Sample,
     about,
     checked_width,
+    footed,
     grid,
     heading,
     key,
-    listing,
     names_below,
     paragraph,
     room_beside,
@@ -88,8 +88,8 @@ def svg(
     foot = _foot(chart, field, width, greys, small=small)
     return picture(
         width,
-        foot[1] + MARGIN,
-        [*body, *foot[0]],
+        foot.bottom + MARGIN,
+        [*body, *foot.elements],
         title=chart.title,
         described=described(chart),
         greys=greys,
@@ -281,23 +281,19 @@ def _key(chart: LightsChart, greys: Greys) -> list[tuple[Sample, str]]:
     return entries
 
 
-def _foot(
-    chart: LightsChart, field: Labelled, width: float, greys: Greys, *, small: bool
-) -> tuple[list[str], float]:
+def _foot(chart: LightsChart, field: Labelled, width: float, greys: Greys, *, small: bool) -> Part:
     """Names by number where they are not in the picture, then the lights that have no place."""
-    box = field.panel.box
-    foot = Part([], box.bottom + 24.0)
+    foot = Part([], field.panel.box.bottom + 24.0)
     if not small:
         foot = paragraph(_READ_AS, width, foot.bottom, greys)
-    parts, bottom = foot.elements, foot.bottom
-    if field.listed:
-        entries = [Entry(each.number, isolated(each.name)) for each in chart.lights]
-        names = listing(entries, width, bottom + 4.0, greys)
-        parts, bottom = parts + names.elements, names.bottom
-    for text in _left_out(chart.lights):
-        told = paragraph(text, width, bottom, greys)
-        parts, bottom = parts + told.elements, told.bottom
-    return parts, bottom
+    entries = [Entry(each.number, isolated(each.name)) for each in chart.lights]
+    return footed(
+        foot,
+        width,
+        greys,
+        entries=entries if field.listed else [],
+        texts=_left_out(chart.lights),
+    )
 
 
 def _left_out(lights: Sequence[LightMove]) -> list[str]:

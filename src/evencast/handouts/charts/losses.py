@@ -10,12 +10,13 @@ from evencast.handouts.charts.frame import (
     MARGIN,
     Entry,
     Panel,
+    Part,
     Sample,
     checked_width,
+    footed,
     grid,
     heading,
     key,
-    listing,
     paragraph,
     room_beside,
 )
@@ -26,20 +27,14 @@ from evencast.handouts.charts.marks import ARROW_PX, SHAPES, cross_sample, shape
 from evencast.handouts.charts.placing import Box, Segment
 from evencast.handouts.charts.scale import Scale, window
 from evencast.handouts.charts.svg import Point, arrow, data_fill, line, picture, titled
-from evencast.handouts.charts.values import (
-    Ends,
-    Table,
-    finite,
-    signed_duv,
-)
-from evencast.quantities import listed, say_duv, say_mired, say_stops
+from evencast.handouts.charts.values import Ends, Table, finite, say_ends, signed_duv
+from evencast.quantities import listed, say_duv, say_loss, say_mired, say_stops, say_turn
 
 MOST_MIRED, MOST_STOPS = 300.0, 6.0
 TICK_DUV, TICK_PX = 0.01, 26.0
 """An arrow of this length stands for this much Duv."""
 LEAST_DUV = 0.0005
 _HEIGHT_OF_WIDTH, _POINT = 0.58, 4.5
-_THIRDS = {0: "", 1: "1/3", 2: "2/3"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,11 +112,11 @@ def svg(chart: LossesChart, *, ground: Ground = "paper", width: float = 760.0) -
     for each in chart.sheets:
         body += _sheet(each, panel, greys)
     body += drawn.elements
-    foot, bottom = _foot(chart, drawn, width, greys)
+    foot = _foot(chart, drawn, width, greys)
     return picture(
         width,
-        bottom + MARGIN,
-        [*body, *foot],
+        foot.bottom + MARGIN,
+        [*body, *foot.elements],
         title=chart.title,
         described=described(chart),
         greys=greys,
@@ -131,18 +126,16 @@ def svg(chart: LossesChart, *, ground: Ground = "paper", width: float = 760.0) -
 def _told_shift(each: SheetPoint) -> str:
     if each.shift_mired is None:
         return "no colour temperature"
-    return say_mired(each.shift_mired).replace("warm", "warmer").replace("cool", "cooler")
+    return say_turn(each.shift_mired)
 
 
 def _told_loss(stops: float | None) -> str:
-    return "nothing passes" if stops is None else f"{say_stops(stops)} ({stops:.2f})"
+    return "nothing passes" if stops is None else say_loss(stops)
 
 
 def _with_band(told: str, band: Ends | None, say: Callable[[float], str]) -> str:
     """A value and what it may be: "1/3 stop (0.26), 0.14 to 0.38"."""
-    if band is None:
-        return told
-    return f"{told}, {' to '.join('?' if each is None else say(each) for each in band)}"
+    return told if band is None else f"{told}, {say_ends(band, say)}"
 
 
 def described(chart: LossesChart) -> str:
@@ -195,9 +188,7 @@ def _mired_mark(mired: float) -> str:
 
 def stops_mark(stops: float) -> str:
     """A value of an axis in thirds: "1 1/3 stop", "0 stop"."""
-    whole, part = divmod(round(abs(stops) * 3), 3)
-    number = " ".join(each for each in (str(whole) if whole else "", _THIRDS[part]) if each)
-    return f"{number or 0} {'stops' if whole > 1 else 'stop'}"
+    return say_stops(stops) if round(abs(stops) * 3) else "0 stop"
 
 
 def _points(chart: LossesChart, panel: Panel) -> list[Named]:
@@ -294,30 +285,20 @@ def _key(chart: LossesChart, greys: Greys) -> list[tuple[Sample, str]]:
     return entries
 
 
-def _foot(
-    chart: LossesChart, drawn: Labelled, width: float, greys: Greys
-) -> tuple[list[str], float]:
+def _foot(chart: LossesChart, drawn: Labelled, width: float, greys: Greys) -> Part:
     """Names by number where they are not in the picture, then what has no place in it."""
     text = "Across: shift in mired, cooler to the left, warmer to the right. Up: loss in stops."
     if drawn.unlabelled:
         text += f" {drawn.unlabelled} points lie too close for a number: find them by the list."
-    told = paragraph(
-        text,
+    told = paragraph(text, width, drawn.panel.box.bottom + 24.0, greys)
+    entries = [Entry(each.number, isolated(each.name), _told_short(each)) for each in chart.sheets]
+    return footed(
+        told,
         width,
-        drawn.panel.box.bottom + 24.0,
         greys,
+        entries=entries if drawn.listed else [],
+        texts=_left_out(chart.sheets),
     )
-    parts, bottom = told.elements, told.bottom
-    if drawn.listed:
-        entries = [
-            Entry(each.number, isolated(each.name), _told_short(each)) for each in chart.sheets
-        ]
-        names = listing(entries, width, bottom + 4.0, greys)
-        parts, bottom = parts + names.elements, names.bottom
-    for text in _left_out(chart.sheets):
-        told = paragraph(text, width, bottom, greys)
-        parts, bottom = parts + told.elements, told.bottom
-    return parts, bottom
 
 
 def _told_short(each: SheetPoint) -> str:

@@ -5,13 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from evencast.handouts.charts.letters import isolated
-from evencast.handouts.charts.values import (
-    Ends,
-    Table,
-    Tolerance,
-    say_duv_ends,
-    say_mired_ends,
-)
+from evencast.handouts.charts.values import Ends, Table, Tolerance, say_band
 from evencast.quantities import say_left
 
 
@@ -80,7 +74,7 @@ def rows(chart: LightsChart) -> Table:
                 isolated(each.name),
                 say(each.bare),
                 say_hung(each),
-                _say_band(each),
+                say_band(each.band_mired, each.band_duv),
                 f"{each.tolerance.role}: {each.tolerance.say()}" + _say_aim(each),
                 "-" if each.hung is None else ("yes" if each.inside else "no"),
             )
@@ -99,12 +93,6 @@ def say_hung(each: LightMove) -> str:
     if each.hung is None:
         return "switched off"
     return say(each.hung) if each.changed else "as it is"
-
-
-def _say_band(each: LightMove) -> str:
-    if each.band_mired is None or each.band_duv is None:
-        return "none"
-    return f"{say_mired_ends(each.band_mired)}, Duv {say_duv_ends(each.band_duv)}"
 
 
 def _say_aim(each: LightMove) -> str:

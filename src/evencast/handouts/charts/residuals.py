@@ -8,9 +8,11 @@ from dataclasses import dataclass
 from evencast.handouts.charts.frame import (
     MARGIN,
     SMALL,
+    SMALL_LINE_PX,
     Panel,
     Sample,
     checked_width,
+    ground_of,
     heading,
     key,
     names_below,
@@ -23,7 +25,6 @@ from evencast.handouts.charts.placing import Box
 from evencast.handouts.charts.scale import Scale, Window, round_step, window
 from evencast.handouts.charts.svg import (
     LINE_PX,
-    SIZE,
     Point,
     arrow,
     data_fill,
@@ -33,22 +34,13 @@ from evencast.handouts.charts.svg import (
     titled,
     words,
 )
-from evencast.handouts.charts.values import (
-    Ends,
-    Table,
-    Tolerance,
-    finite,
-    say_duv_ends,
-    say_mired_ends,
-    signed_duv,
-)
+from evencast.handouts.charts.values import Ends, Table, Tolerance, finite, say_band, signed_duv
 from evencast.quantities import say_left
 
 MOST_MIRED, MOST_DUV = 40.0, 0.01
 _FOOT = "An arrow at the edge: further out, as told at the right. Bold: outside its tolerance."
 _ROW, _BAR = 26.0, 9.0
 _NAME_SHARE, _TOLD_SHARE, _GAP = 0.22, 0.2, 18.0
-_LINE = SMALL * LINE_PX / SIZE
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +86,7 @@ def rows(chart: ResidualsChart) -> Table:
                 isolated(each.name),
                 _told(each),
                 "-" if each.duv is None else signed_duv(each.duv),
-                _told_band(each),
+                say_band(each.band_mired, each.band_duv),
                 f"{each.tolerance.role}: {each.tolerance.say()}",
                 "-" if each.off else ("yes" if each.inside else "no"),
             )
@@ -112,7 +104,7 @@ def svg(chart: ResidualsChart, *, ground: Ground = "paper", width: float = 760.0
     fits = [_name(each, width) for each in chart.lights]
     told = [_words(each, width) for each in chart.lights]
     heights = [
-        max(_ROW, max(len(one.lines), len(other.lines)) * _LINE + 8.0)
+        max(_ROW, max(len(one.lines), len(other.lines)) * SMALL_LINE_PX + 8.0)
         for one, other in zip(fits, told, strict=True)
     ]
     bottom = top + max(sum(heights), _ROW)
@@ -140,12 +132,6 @@ def svg(chart: ResidualsChart, *, ground: Ground = "paper", width: float = 760.0
 
 def _told(each: Residual) -> str:
     return "switched off" if each.off else say_left(each.mired, each.duv)
-
-
-def _told_band(each: Residual) -> str:
-    if each.band_mired is None or each.band_duv is None:
-        return "none"
-    return f"{say_mired_ends(each.band_mired)}, Duv {say_duv_ends(each.band_duv)}"
 
 
 def described(chart: ResidualsChart) -> str:
@@ -207,16 +193,7 @@ def _frames(mired: Panel, duv: Panel, greys: Greys) -> list[str]:
     parts = []
     for panel, titles in ((mired, ("cool", "mired", "warm")), (duv, ("magenta", "Duv", "green"))):
         box = panel.box
-        parts.append(
-            element(
-                "rect",
-                x=box.left,
-                y=box.top,
-                width=box.right - box.left,
-                height=box.bottom - box.top,
-                fill=greys.panel,
-            )
-        )
+        parts.append(ground_of(box, greys))
         step = round_step(panel.x.high - panel.x.low, 5)
         for value in panel.x.marks(step):
             x = panel.x.at(value)
@@ -249,7 +226,7 @@ def _row(
     middle = sum(rows_) / 2
     mired, duv = panels
     bold = not (each.inside or each.off)
-    first = middle - (len(fit.lines) - 1) * _LINE / 2 + 4.0
+    first = middle - (len(fit.lines) - 1) * SMALL_LINE_PX / 2 + 4.0
     full = each.name if fit.cut else ""
     parts = words(
         [str(each.number)], (MARGIN + 20.0, first), greys.ink, size=SMALL, anchor="end", bold=bold
@@ -261,7 +238,7 @@ def _row(
         within = (-each.tolerance.duv, each.tolerance.duv)
         parts += _bar(each, each.duv, each.band_duv, within, rows_, duv, greys)
     told = _words(each, width)
-    at = (duv.box.right + 10.0, middle - (len(told.lines) - 1) * _LINE / 2 + 4.0)
+    at = (duv.box.right + 10.0, middle - (len(told.lines) - 1) * SMALL_LINE_PX / 2 + 4.0)
     return parts + words(told.lines, at, greys.ink, size=SMALL, bold=bold)
 
 

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from evencast.handouts.charts.frame import (
     MARGIN,
     SMALL,
+    SMALL_LINE_PX,
     Panel,
     Part,
     checked_width,
@@ -23,17 +24,7 @@ from evencast.handouts.charts.letters import Fitted, fitted, isolated, width_of
 from evencast.handouts.charts.marks import area_sample
 from evencast.handouts.charts.placing import Box
 from evencast.handouts.charts.scale import Scale, round_step
-from evencast.handouts.charts.svg import (
-    LINE_PX,
-    SIZE,
-    Point,
-    data_fill,
-    dot,
-    line,
-    path,
-    picture,
-    words,
-)
+from evencast.handouts.charts.svg import LINE_PX, Point, data_fill, dot, line, path, picture, words
 from evencast.handouts.charts.values import Table
 
 HUES = (
@@ -54,7 +45,6 @@ _QUANTITY = {"power": "relative power", "transmittance": "transmittance"}
 _HEIGHT_OF_WIDTH, _NAME_SHARE = 0.45, 0.24
 _SEEN_THROUGH = 0.6
 _HUE_SIZES = (11.0, 9.0)
-_LINE = SMALL * LINE_PX / SIZE
 
 
 @dataclass(frozen=True, slots=True)
@@ -240,7 +230,7 @@ def _names(chart: SpectraChart, panel: Panel, width: float, greys: Greys) -> Par
 
 
 def _height(fit: Fitted) -> float:
-    return 22.0 + len(fit.lines) * _LINE
+    return 22.0 + len(fit.lines) * SMALL_LINE_PX
 
 
 def spread(

@@ -42,14 +42,17 @@ class Table:
     rows: tuple[tuple[str, ...], ...]
 
 
-def say_mired_ends(ends: Ends | None) -> str:
-    """A band of mired offsets: "5 mired cool to 1 mired warm"; "none" where all is known."""
-    return "none" if ends is None else " to ".join(_or_none(each, say_mired) for each in ends)
+def say_ends(ends: Ends, say: Callable[[float], str]) -> str:
+    """Both ends of a band: "0.14 to 0.38"; a question mark for an end without one."""
+    return " to ".join("?" if each is None else say(each) for each in ends)
 
 
-def say_duv_ends(ends: Ends | None) -> str:
-    """A band of Duv offsets: "-0.0014 to +0.0027"; "none" where all is known."""
-    return "none" if ends is None else " to ".join(_or_none(each, signed_duv) for each in ends)
+def say_band(mired: Ends | None, duv: Ends | None) -> str:
+    """Bands of mired and Duv offsets: "5 mired cool to 1 mired warm, Duv -0.0014 magenta to
+    +0.0027 green"; "none" where all is known."""
+    if mired is None or duv is None:
+        return "none"
+    return f"{say_ends(mired, say_mired)}, Duv {say_ends(duv, signed_duv)}"
 
 
 def signed_duv(duv: float) -> str:
@@ -61,9 +64,8 @@ def signed_duv(duv: float) -> str:
 
 def say_over(stops: float, reference: str) -> str:
     """Stops against something: "1 2/3 stop under the shot", "as the shot"."""
-    if round(abs(stops) * 3) == 0:
-        return f"as {reference}"
-    return f"{say_stops(stops)} {'over' if stops > 0 else 'under'} {reference}"
+    side = _side(stops)
+    return f"as {reference}" if side == "0" else f"{side} {reference}"
 
 
 def say_stops_between(low: float, high: float) -> str:
@@ -80,7 +82,3 @@ def _side(stops: float) -> str:
 def finite(values: Sequence[float | None]) -> list[float]:
     """Those that are there."""
     return [each for each in values if each is not None]
-
-
-def _or_none(value: float | None, say: Callable[[float], str]) -> str:
-    return "?" if value is None else say(value)

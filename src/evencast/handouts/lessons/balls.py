@@ -6,18 +6,10 @@ import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from evencast.handouts.charts.ground import Ground
+from evencast.handouts.charts.ground import GREYS, Ground
 from evencast.handouts.charts.svg import data_fill, element, path, titled
-from evencast.handouts.lessons.sheet import (
-    COMPUTED,
-    MARGIN,
-    PAGE,
-    WALL,
-    WIDTH,
-    ended,
-    greys_of,
-    lines,
-)
+from evencast.handouts.lessons.sheet import MARGIN, PAGE, WALL, WIDTH, ended, lines
+from evencast.handouts.pictures import COMPUTED
 
 _RADIUS = 74.0
 
@@ -46,7 +38,7 @@ class BallsChart:
     def svg(self, *, ground: Ground = "paper", wall: bool = False) -> str:
         """The picture; its letters are larger for a wall."""
         letters = WALL if wall else PAGE
-        greys, body, feet = greys_of(ground), list[str](), [0.0]
+        greys, body, feet = GREYS[ground], list[str](), [0.0]
         room = WIDTH / 2 - 2 * MARGIN
         heads = [
             lines(

@@ -6,20 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from evencast.camera.patches import Patch
-from evencast.handouts.charts.ground import Greys, Ground
+from evencast.handouts.charts.ground import GREYS, Greys, Ground
 from evencast.handouts.charts.svg import element
-from evencast.handouts.lessons.sheet import (
-    COMPUTED,
-    MARGIN,
-    PAGE,
-    WALL,
-    WIDTH,
-    Letters,
-    ended,
-    greys_of,
-    lines,
-)
-from evencast.handouts.pictures import drawn_patch
+from evencast.handouts.lessons.sheet import MARGIN, PAGE, WALL, WIDTH, Letters, ended, lines
+from evencast.handouts.pictures import COMPUTED, drawn_patch
 
 _PATCH, _INSIDE, _GAP, _BETWEEN = 66.0, 8.0, 4.0, 16.0
 _FEW = 3
@@ -64,7 +54,7 @@ class PatchRows:
     def svg(self, *, ground: Ground = "paper", wall: bool = False) -> str:
         """The picture: rows below each other; for a wall three and more in two columns, without
         what is told under their heads."""
-        greys, body, foot = greys_of(ground), list[str](), MARGIN
+        greys, body, foot = GREYS[ground], list[str](), MARGIN
         letters = WALL if wall else PAGE
         columns = 2 if wall and len(self.rows) > 2 else 1
         rows = [replace(each, told=[]) for each in self.rows] if wall else self.rows

@@ -5,19 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from evencast.handouts.charts.ground import Greys, Ground
+from evencast.handouts.charts.ground import GREYS, Greys, Ground
 from evencast.handouts.charts.scale import Scale
 from evencast.handouts.charts.svg import arrow, dot, element, line, words
-from evencast.handouts.lessons.sheet import (
-    MARGIN,
-    PAGE,
-    WALL,
-    WIDTH,
-    Letters,
-    ended,
-    greys_of,
-    lines,
-)
+from evencast.handouts.lessons.sheet import MARGIN, PAGE, WALL, WIDTH, Letters, ended, lines
 
 COOLEST_K, WARMEST_K = 20_000.0, 1800.0
 _INDENT, _ROOM = 22.0, WIDTH - 2 * MARGIN
@@ -55,7 +46,7 @@ class RulersChart:
 
     def svg(self, *, ground: Ground = "paper", wall: bool = False) -> str:
         """The picture: one ruler below the other; for a wall beside it."""
-        greys, body = greys_of(ground), list[str]()
+        greys, body = GREYS[ground], list[str]()
         letters = WALL if wall else PAGE
         left, right = MARGIN + _INDENT, WIDTH - MARGIN - _INDENT
         beside = WIDTH if wall else 0.0

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from evencast.handouts.charts.ground import GREYS, Greys, Ground
+from evencast.handouts.charts.ground import GREYS, Ground
 from evencast.handouts.charts.letters import clean, fitted
 from evencast.handouts.charts.svg import picture, words
 
@@ -24,7 +24,6 @@ PAGE = Letters(16.0, 14.0)
 """12 and 10.5 px where the whole picture is 360 px wide, as on a phone."""
 WALL = Letters(21.0, 18.0)
 """For a class: fewer words, larger letters."""
-COMPUTED = "Computed, not a photograph."
 
 
 def line_px(size: float) -> float:
@@ -66,10 +65,5 @@ def ended(
         body,
         title=clean(title),
         described=clean(told),
-        greys=greys_of(ground),
+        greys=GREYS[ground],
     )
-
-
-def greys_of(ground: Ground) -> Greys:
-    """The greys of that ground."""
-    return GREYS[ground]

@@ -6,19 +6,10 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from evencast.handouts.charts.frame import names_below
-from evencast.handouts.charts.ground import Greys, Ground
+from evencast.handouts.charts.ground import GREYS, Greys, Ground
 from evencast.handouts.charts.scale import Scale, round_step, window
 from evencast.handouts.charts.svg import dot, element, line, px
-from evencast.handouts.lessons.sheet import (
-    MARGIN,
-    PAGE,
-    WALL,
-    WIDTH,
-    Letters,
-    ended,
-    greys_of,
-    lines,
-)
+from evencast.handouts.lessons.sheet import MARGIN, PAGE, WALL, WIDTH, Letters, ended, lines
 
 _HIGH = 34.0
 
@@ -49,7 +40,7 @@ class StrokesChart:
     def svg(self, *, ground: Ground = "paper", wall: bool = False) -> str:
         """The picture; its letters are larger for a wall."""
         letters = WALL if wall else PAGE
-        greys, body = greys_of(ground), list[str]()
+        greys, body = GREYS[ground], list[str]()
         every = [shift for row in self.rows for shift in row.shifts]
         middle = sum(every) / len(every) if every else 0.0
         (low, high), _ = window(
