@@ -56,7 +56,7 @@ def _catch_up(database: Database) -> None:
     edits = Edits(database.place.edits)
     with database.reading() as connection:
         last = shelf.last_change(connection)
-    if edits.last() <= last and _newest_backup(database.place) <= last:
+    if edits.last() <= last and backups.newest_change(database.place.backups) <= last:
         return
     with database.writing() as connection:
         drop_unfinished(database.place.edits)
@@ -65,7 +65,7 @@ def _catch_up(database: Database) -> None:
         if following:
             _put_back(connection, following)
             last = following[-1].last
-        if max(edits.last(), _newest_backup(database.place)) > last:
+        if max(edits.last(), backups.newest_change(database.place.backups)) > last:
             raise Damaged(f"it ends with change {last}, and later ones were saved")
 
 
@@ -74,10 +74,6 @@ def _put_back(connection: sa.Connection, following: Sequence[Edit]) -> None:
         restoring.put_back(connection, [edit.path for edit in following])
     except EvencastError as error:
         raise Damaged(f"it lacks {error.where}, which {error.what}") from error
-
-
-def _newest_backup(place: Place) -> int:
-    return max((each.last_change for each in backups.backups_in(place.backups)), default=0)
 
 
 def _refuse_gone(place: Place) -> None:
