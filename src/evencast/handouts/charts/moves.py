@@ -12,7 +12,7 @@ from evencast.handouts.charts.values import (
     say_duv_ends,
     say_mired_ends,
 )
-from evencast.quantities import say_left
+from evencast.quantities import is_offset, say_left
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,7 +110,7 @@ def _say_band(each: LightMove) -> str:
 def _say_aim(each: LightMove) -> str:
     if each.aim_mired is None:
         return ", about an aim without a colour temperature"
-    if abs(each.aim_mired) < 0.5 and abs(each.aim_duv) < 0.0005:
+    if not is_offset(each.aim_mired, each.aim_duv):
         return ""
     return f", about {say_left(each.aim_mired, each.aim_duv)}"
 

@@ -10,6 +10,7 @@ from datetime import datetime
 import sqlalchemy as sa
 
 from evencast.errors import EvencastError
+from evencast.quantities import many
 from evencast.store.library import archive, backups, checking, restoring, shelf
 from evencast.store.library.backups import Backup
 from evencast.store.library.database import Database
@@ -149,7 +150,7 @@ def _offer(place: Place) -> str:
     change = newest.last_change if newest else 0
     following = Edits(place.edits).following(change)
     edits = following[-1].last - change if following else 0
-    since = f"{edits} {'edit' if edits == 1 else 'edits'}"
+    since = many(edits, "edit")
     if newest is not None:
         date = newest.made_at.strftime("%Y-%m-%d %H:%M UTC")
         return f"{RESTORE} brings back {newest.path} of {date} and {since} made since."
