@@ -70,6 +70,15 @@ ensure_environment() {
     done
 }
 
+may_install() { [ "$(id -u)" -eq 0 ] && command -v apt-get >/dev/null; }
+
+# install_package NAME: from what Debian's lists say, which are fetched where they lack it.
+install_package() {
+    apt_install "$1" || { apt-get update -qq >&2 && apt_install "$1"; }
+}
+
+apt_install() { DEBIAN_FRONTEND=noninteractive apt-get install -qq -y "$1" >&2; }
+
 # ensure_postgresql: the folder of PostgreSQL's programs in $EVENCAST_POSTGRESQL, for the tests
 # that start a server of their own. Taken from the PATH or from where Debian puts it; installed
 # where that can be done.
@@ -92,14 +101,12 @@ install_postgresql() {
     mkdir -p /etc/postgresql-common/createcluster.d &&
         echo 'create_main_cluster = false' \
             >/etc/postgresql-common/createcluster.d/evencast-check.conf
-    DEBIAN_FRONTEND=noninteractive apt-get install -qq -y postgresql >&2 ||
-        { apt-get update -qq >&2 &&
-            DEBIAN_FRONTEND=noninteractive apt-get install -qq -y postgresql >&2; }
+    install_package postgresql
 }
 
 ensure_postgresql() {
     if find_postgresql; then return 0; fi
-    if [ "$(id -u)" -eq 0 ] && command -v apt-get >/dev/null; then
+    if may_install; then
         say "installing PostgreSQL for the tests (a minute; needs the network)"
         install_postgresql && find_postgresql && return 0
     fi
@@ -123,15 +130,11 @@ find_chromium() {
     return 1
 }
 
-install_chromium() {
-    DEBIAN_FRONTEND=noninteractive apt-get install -qq -y chromium >&2 ||
-        { apt-get update -qq >&2 &&
-            DEBIAN_FRONTEND=noninteractive apt-get install -qq -y chromium >&2; }
-}
+install_chromium() { install_package chromium; }
 
 ensure_chromium() {
     if find_chromium; then return 0; fi
-    if [ "$(id -u)" -eq 0 ] && command -v apt-get >/dev/null; then
+    if may_install; then
         say "installing Chromium for the tests (a minute or two; needs the network)"
         install_chromium && find_chromium && return 0
     fi

@@ -18,6 +18,9 @@ Floats = NDArray[np.float64]
 THIRDS = {0: "", 1: "1/3", 2: "2/3"}
 """How thirds of a stop are written."""
 
+NEUTRAL_DUV = 0.0005
+"""Nearer than this two colours are as green."""
+
 
 @overload
 def mired(cct_k: float) -> float: ...
@@ -67,6 +70,11 @@ def say_loss(stops: float) -> str:
     return f"{say_stops(stops)} ({stops:.2f})"
 
 
+def many(count: int, what: str) -> str:
+    """A number of things: "1 sheet", "3 sheets"."""
+    return f"{count} {what}" if count == 1 else f"{count} {what}s"
+
+
 def listed(names: Sequence[str], last: str = "and") -> str:
     """ "a", "a or b", "a, b or c"."""
     if len(names) < 2:
@@ -98,6 +106,11 @@ def say_left(residual_mired: float | None, residual_duv: float | None) -> str:
     return say_mired(residual_mired) + ("" if side == "neutral" else f", {side}")
 
 
+def is_offset(offset_mired: float, offset_duv: float) -> bool:
+    """Whether two colours are said to differ: by half a mired, or by a Duv that is not neutral."""
+    return abs(offset_mired) >= 0.5 or abs(offset_duv) >= NEUTRAL_DUV
+
+
 def say_duv(duv: float) -> str:
     """A Duv offset in words: "a trace green", "a little magenta", "plainly green".
 
@@ -105,7 +118,7 @@ def say_duv(duv: float) -> str:
     four of the just-visible steps of CIE TN 001 (step size from memory, unchecked).
     """
     size = abs(duv)
-    if size < 0.0005:
+    if size < NEUTRAL_DUV:
         return "neutral"
     word = "green" if duv > 0 else "magenta"
     for limit, amount in ((0.0015, "a trace"), (0.003, "a little"), (0.006, "clearly")):

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable
 from datetime import datetime
 
-from evencast.cli.plain import bullets, many, pairs, sentence
+from evencast.cli.plain import bullets, pairs, sentence
 from evencast.cli.text import problem_line
 from evencast.errors import Problem
+from evencast.quantities import many
 from evencast.results.library import (
     BackupLine,
     LibraryBackup,

@@ -4,9 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from evencast.cli.plain import bullets, many, sentence
+from evencast.cli.plain import bullets, sentence
 from evencast.cli.text import problem_line, table
-from evencast.quantities import say_left, say_stops
+from evencast.quantities import many, say_left, say_stops
 from evencast.results.pack import PackAnswer, Served, Unreached
 from evencast.results.words import say_tolerance
 

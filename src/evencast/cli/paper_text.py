@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from evencast.cli.plain import bullets, many, sentence
+from evencast.cli.plain import bullets, sentence
 from evencast.cli.text import problem_line, table
-from evencast.quantities import listed, say_duv, say_stops, say_turn
+from evencast.quantities import listed, many, say_duv, say_stops, say_turn
 from evencast.results.card import CardAnswer, CardRow
 from evencast.results.handout import HandoutAnswer
 

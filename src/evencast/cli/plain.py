@@ -59,11 +59,6 @@ def written(file: str | None) -> list[str]:
     return [] if file is None else ["", f"Written to {file}"]
 
 
-def many(count: int, what: str) -> str:
-    """A number of things: "1 sheet", "3 sheets"."""
-    return f"{count} {what}" if count == 1 else f"{count} {what}s"
-
-
 def sentence(text: str) -> str:
     """An answer sentence, wrapped."""
     return textwrap.fill(

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from evencast.cli.plain import bullets, many, sentence
+from evencast.cli.plain import bullets, sentence
 from evencast.cli.spot_text import spots
 from evencast.cli.text import doubt_told, problem_line, table
+from evencast.quantities import many
 from evencast.results.exposure import SceneExposure, ViewAnswer
 from evencast.results.minded import minded, of_scene
 from evencast.results.plan import Alternative, DemoAnswer, PlannedLight, SolveAnswer

@@ -11,9 +11,9 @@ from rich.box import SIMPLE
 from rich.console import Console
 from rich.table import Table
 
-from evencast.cli.plain import WIDTH, bullets, many, sentence
+from evencast.cli.plain import WIDTH, bullets, sentence
 from evencast.errors import DocumentErrors, EvencastError, Problem
-from evencast.quantities import say_stops
+from evencast.quantities import many, say_stops
 from evencast.results.catalogue import CatalogueFilter, CatalogueLight
 from evencast.results.choice import Choice, MatchAnswer
 from evencast.results.light import say_kelvin

@@ -51,6 +51,15 @@ def folded(name: str) -> str:
     return " ".join(name.casefold().split())
 
 
+def free_name(name: str, taken: Iterable[str]) -> str:
+    """A name that none of the others has, as they are compared: "panel", "panel 2", "panel 3"."""
+    there, number, free = set(map(folded, taken)), 1, name
+    while folded(free) in there:
+        number += 1
+        free = f"{name} {number}"
+    return free
+
+
 def _inside(data: object, step: str | int) -> object:
     if isinstance(step, int):
         return data[step] if isinstance(data, list | tuple) and step < len(data) else None

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from evencast.camera.exposure import marked_stop
-from evencast.quantities import listed, say_left, say_stops
+from evencast.quantities import is_offset, listed, many, say_left, say_stops
 from evencast.results.choice import AimAnswer, Choice, MatchAnswer, ToleranceAnswer
 from evencast.results.expose import CircuitLoad, Range
 from evencast.results.exposure import LightExposure, ViewAnswer
@@ -36,7 +36,7 @@ def say_verdict(answer: SolveAnswer) -> str:
 
 def say_work(answer: SolveAnswer) -> str:
     """What that takes: "9 pieces, 5.7 m² of sheet, about 1 h 08 min"."""
-    pieces = "1 piece" if answer.pieces == 1 else f"{answer.pieces} pieces"
+    pieces = many(answer.pieces, "piece")
     sheet = f"{pieces}, {answer.area_m2:.1f} m² of sheet" if answer.pieces else "Nothing to cut"
     return sheet + (f", about {say_minutes(answer.minutes)}" if round(answer.minutes) else "")
 
@@ -139,10 +139,8 @@ def say_role(each: PlannedLight, answer: SolveAnswer) -> str:
     """Role, and the aim where it is not the balance itself."""
     if each.aim.mired is None or answer.balance.mired is None:
         return f"{each.role}, aim {each.aim.label}"
-    offset = each.aim.mired - answer.balance.mired
-    if abs(offset) < 0.5 and abs(each.aim.duv - answer.balance.duv) < 0.0005:
-        return each.role
-    return f"{each.role}, to look {say_left(offset, each.aim.duv - answer.balance.duv)}"
+    offset = each.aim.mired - answer.balance.mired, each.aim.duv - answer.balance.duv
+    return f"{each.role}, to look {say_left(*offset)}" if is_offset(*offset) else each.role
 
 
 def say_off(each: Alternative) -> str:

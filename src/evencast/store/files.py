@@ -12,6 +12,7 @@ from contextlib import contextmanager, suppress
 from contextvars import ContextVar
 from dataclasses import dataclass
 from pathlib import Path
+from typing import IO
 
 from evencast.errors import EvencastError, nearest
 
@@ -153,7 +154,8 @@ def refuse_if_there(path: Path, remedy: str = "") -> None:
 
 def _write(path: Path, content: bytes) -> None:
     try:
-        _replace(path.resolve(), content)
+        with written_beside(path.resolve()) as file:
+            file.write(content)
     except (OSError, ValueError) as error:
         raise _unwritable(path, error) from error
 
@@ -242,14 +244,16 @@ def _names_in(folder: Path) -> list[str]:
         return []
 
 
-def _replace(path: Path, content: bytes) -> None:
-    """Written beside the file, brought to disk, then put in its place in one step."""
+@contextmanager
+def written_beside(path: Path) -> Iterator[IO[bytes]]:
+    """A file beside a path, to write; on leaving it is brought to disk, then put in its place in
+    one step, or it is gone where anything failed."""
     import secrets  # quick questions write no file
 
     beside = path.with_name(f".{path.name[:40]}.{secrets.token_hex(8)}.part")
     try:
         with beside.open("xb") as file:
-            file.write(content)
+            yield file
             file.flush()
             os.fsync(file.fileno())
         if path.exists():

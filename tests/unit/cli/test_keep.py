@@ -78,7 +78,7 @@ def test_a_folder_that_may_not_be_written_to_is_told(monkeypatch: pytest.MonkeyP
     def refuse(*_: object, **__: object) -> None:
         raise PermissionError(13, "Permission denied")
 
-    monkeypatch.setattr("evencast.store.files._replace", refuse)
+    monkeypatch.setattr("evencast.store.files.written_beside", refuse)
     ran = run("solve", "plan.toml", "--setup", "day", "--keep", "--json")
     assert ran.code == BAD_CALL
     assert ran.error["what"] == "cannot be written: Permission denied"

@@ -31,6 +31,11 @@ class Sort:
     model: type[Part]
     problems: Callable[[str], Sequence[Problem]]
 
+    def new_problems(self, text: str, *before: str) -> list[Problem]:
+        """What is wrong with a text and with none of those it was made from."""
+        known = {each for old in before for each in self.problems(old)}
+        return [each for each in self.problems(text) if each not in known]
+
 
 LATEST_TEXTS = 32
 """Texts whose problems are remembered: the next change begins with the text of the last."""
@@ -77,8 +82,7 @@ def changed(sort: Sort, text: str, changes: Changes) -> tuple[str, list[Problem]
             where=sort.where,
             remedy="Type the text anew.",
         )
-    before = sort.problems(text)
-    new = [each for each in sort.problems(edited) if each not in before]
+    new = sort.new_problems(edited, text)
     if any(each.severity == "error" for each in new):
         raise DocumentErrors(sort.where, new)
     return edited, new
@@ -115,13 +119,18 @@ def addition(data: Data, path: Path, entry: Mapping[str, Any]) -> tuple[Path, An
 
 def entries(data: Data, path: Path) -> list[Data]:
     """The entries of a list of the document, without what is no table; [] where it has none."""
-    inside: Any = data
+    there = at_place(data, path)
+    return there if isinstance(there, list) else []
+
+
+def at_place(data: Any, path: Path) -> Any:
+    """What stands at a place of the document; None where nothing does."""
     for step in path:
         try:
-            inside = inside[step]
+            data = data[step]
         except (LookupError, TypeError):
-            return []
-    return inside if isinstance(inside, list) else []
+            return None
+    return data
 
 
 def named(sort: Sort, data: Data, path: Path, name: str, *, what: str) -> tuple[Path, Data]:
@@ -145,14 +154,9 @@ def named(sort: Sort, data: Data, path: Path, name: str, *, what: str) -> tuple[
 
 def is_named(entry: object, name: str) -> bool:
     """Whether an entry of a list is called so."""
-    own = entry.get("name") if isinstance(entry, dict) else None
-    return isinstance(own, str) and folded(own) == folded(name)
+    return isinstance(entry, dict) and is_name(entry.get("name"), name)
 
 
-def free_name(name: str, there: Sequence[object]) -> str:
-    """A name that no entry has: "panel", "panel 2", "panel 3"."""
-    number, free = 1, name
-    while any(is_named(each, free) for each in there):
-        number += 1
-        free = f"{name} {number}"
-    return free
+def is_name(value: object, name: str) -> bool:
+    """Whether a value is that name."""
+    return isinstance(value, str) and folded(value) == folded(name)

@@ -76,8 +76,7 @@ def _checked(
     sort: Sort, text: str, edited: str, names: Sequence[str], said: str, title: str | None
 ) -> Edited:
     """The edited text, unless it has errors that the text had not."""
-    before = sort.problems(text)
-    new = [each for each in sort.problems(edited) if each not in before]
+    new = sort.new_problems(edited, text)
     errors = [each for each in new if each.severity == "error"]
     if errors:
         at: dict[str, str] = {}

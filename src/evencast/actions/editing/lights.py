@@ -10,16 +10,18 @@ from evencast.actions.editing.document import (
     PLAN,
     Data,
     addition,
+    at_place,
     changed,
     entries,
-    free_name,
+    is_name,
+    is_named,
     named,
     opened,
 )
 from evencast.actions.editing.words import say_value
 from evencast.errors import EvencastError
 from evencast.plan.edit import Path
-from evencast.plan.place import folded, quoted
+from evencast.plan.place import free_name, quoted
 from evencast.quantities import listed
 from evencast.results.editing import Edited, Entry
 
@@ -76,7 +78,8 @@ def duplicate_light(text: str, name: str) -> Edited:
     set-ups say of the first is not said of the second."""
     data = opened(PLAN, text)
     _, light = named(PLAN, data, LIGHTS, name, what="light")
-    new = free_name(str(light["name"]), entries(data, LIGHTS))
+    there = [entry.get("name") for _, entry in _tables(entries(data, LIGHTS))]
+    new = free_name(str(light["name"]), [each for each in there if isinstance(each, str)])
     edited, problems = changed(PLAN, text, [addition(data, LIGHTS, light | {"name": new})])
     said = f"{new} added, a duplicate of {light['name']}"
     left = {each.sort for each in mentions(data, name)} & {"spot", "setup"}
@@ -145,10 +148,8 @@ def _whole(data: Data, mention: Mention) -> Path:
     """What is taken away with a light; an aim that says nothing else with its key."""
     if mention.sort != "like":
         return mention.path
-    aim: Any = data
-    for step in mention.path[:-1]:
-        aim = aim[step]
-    return mention.path if len(aim) > 1 else mention.path[:-1]
+    aim = mention.path[:-1]
+    return mention.path if len(at_place(data, aim)) > 1 else aim
 
 
 def _rank(step: str | int) -> tuple[str, int]:
@@ -161,12 +162,12 @@ def mentions(data: Data, name: str) -> list[Mention]:
     found = [
         Mention("spot", path, said)
         for path, said, entry in _inside(data, "spot", "spot")
-        if _is(entry.get("name"), name)
+        if is_named(entry, name)
     ]
     found += [
         Mention("setup", path, said)
         for path, said, entry in _inside(data, "setup", "set-up")
-        if _is(entry.get("name"), name)
+        if is_named(entry, name)
     ]
     everywhere: list[tuple[Path, str, Data]] = [
         (("light", number), _called(entry, number), entry)
@@ -178,12 +179,12 @@ def mentions(data: Data, name: str) -> list[Mention]:
     ]
     for path, said, entry in everywhere:
         aim = entry.get("aim")
-        if isinstance(aim, dict) and _is(aim.get("like"), name):
+        if isinstance(aim, dict) and is_name(aim.get("like"), name):
             found.append(Mention("like", (*path, "aim", "like"), f"the aim of {said}"))
-        if _is(entry.get("behind"), name):
+        if is_name(entry.get("behind"), name):
             found.append(Mention("behind", (*path, "behind"), f"what {said} is behind"))
     balance = _table(_table(data.get("camera")).get("balance"))
-    if _is(balance.get("from_card_under"), name):
+    if is_name(balance.get("from_card_under"), name):
         card = ("camera", "balance", "from_card_under")
         found.append(Mention("card", card, "the camera's balance, from a card under it"))
     return found
@@ -207,7 +208,3 @@ def _tables(there: list[Data]) -> Iterator[tuple[int, Data]]:
 
 def _table(value: Any) -> Data:
     return value if isinstance(value, dict) else {}
-
-
-def _is(value: object, name: str) -> bool:
-    return isinstance(value, str) and folded(value) == folded(name)

@@ -15,12 +15,12 @@ from evencast.actions.editing.document import (
     named,
     opened,
 )
-from evencast.actions.editing.forms import table_of
+from evencast.actions.editing.forms import length_name, table_of
 from evencast.actions.editing.words import say_change, say_value
 from evencast.actions.entry.reading import typed_reading
 from evencast.errors import EvencastError
 from evencast.plan.edit import Path
-from evencast.plan.place import folded, quoted
+from evencast.plan.place import quoted
 from evencast.plan.setup import Hung, Read, Rigged
 from evencast.results.editing import Edited
 
@@ -61,32 +61,26 @@ def note_rigged(text: str, setup: str, light: str, rigged: Mapping[str, Any]) ->
     Raises  EvencastError for what cannot be read; DocumentErrors for what the plan would not take
     """
     data = opened(PLAN, text)
-    place, name, entry = _of_light(data, setup, light)
+    place, at, name, entry = _of_light(data, setup, light)
     old = entry.get("rigged")
     where = f"set-up {quoted(setup)}, light {quoted(name)}, rigged"
     given = table_of(Rigged, (), rigged, where=where)
     empty = [key for key, each in rigged.items() if each is None or not str(each).strip()]
     before = old if isinstance(old, dict) else _as_planned(entry)
-    stems = {_stem(key) for key in (*given, *empty)}
-    new = {key: value for key, value in before.items() if _stem(key) not in stems} | given
+    stems = {length_name(key) for key in (*given, *empty)}
+    new = {key: value for key, value in before.items() if length_name(key) not in stems} | given
     edited, problems = changed(PLAN, text, [_noted(place, entry, name, "rigged", new)])
     if old is None and not rigged:
         said = f"{name}: rigged as planned"
     else:
         said = f"{name}: {say_change('rigged', old, new)}"
-    return Edited(edited, f"{said} ({_setup_name(data, setup)})", name, problems)
+    return Edited(edited, f"{said} ({at})", name, problems)
 
 
 def _as_planned(entry: Data) -> Data:
     planned = entry.get("planned")
     hung = planned if isinstance(planned, dict) else {}
     return {key: value for key, value in hung.items() if key in Hung.model_fields}
-
-
-def _stem(key: str) -> str:
-    """A key without its unit, where it is a length."""
-    stem = key.rpartition("_")[0]
-    return stem if stem in Rigged.lengths() else key
 
 
 def note_read(
@@ -101,7 +95,7 @@ def note_read(
     Raises  EvencastError for what cannot be read; DocumentErrors for what the plan would not take
     """
     data = opened(PLAN, text)
-    place, name, entry = _of_light(data, setup, light)
+    place, at, name, entry = _of_light(data, setup, light)
     if isinstance(read, str):
         keys = typed_reading(read, now=now).keys
     else:
@@ -110,7 +104,7 @@ def note_read(
     edited, problems = changed(PLAN, text, [_noted(place, entry, name, "read", keys)])
     said = f"{name} read: {say_value('read', keys)}"
     said += f", before: {say_value('read', old)}" if isinstance(old, dict) else ""
-    return Edited(edited, f"{said} ({_setup_name(data, setup)})", name, problems)
+    return Edited(edited, f"{said} ({at})", name, problems)
 
 
 def read_keys(read: Mapping[str, Any], *, now: str | None, where: str) -> dict[str, Any]:
@@ -121,15 +115,15 @@ def read_keys(read: Mapping[str, Any], *, now: str | None, where: str) -> dict[s
     return keys
 
 
-def _of_light(data: Data, setup: str, light: str) -> tuple[Path, str, Data]:
-    """Where a set-up speaks of a light, the light's name, and what it says so far."""
-    at = named(PLAN, data, SETUPS, setup, what="set-up")[0]
+def _of_light(data: Data, setup: str, light: str) -> tuple[Path, str, str, Data]:
+    """Where a set-up speaks of a light, the names of both, and what it says so far."""
+    at, there = named(PLAN, data, SETUPS, setup, what="set-up")
     _, own = named(PLAN, data, ("light",), light, what="light")
     every = entries(data, (*at, "light"))
     for number, entry in enumerate(every):
         if is_named(entry, light):
-            return (*at, "light", number), str(own["name"]), entry
-    return (*at, "light", len(every)), str(own["name"]), {}
+            return (*at, "light", number), str(there["name"]), str(own["name"]), entry
+    return (*at, "light", len(every)), str(there["name"]), str(own["name"]), {}
 
 
 def _noted(place: Path, entry: Data, name: str, key: str, table: Data) -> tuple[Path, Any]:
@@ -141,11 +135,3 @@ def _noted(place: Path, entry: Data, name: str, key: str, table: Data) -> tuple[
             remedy="Write what the meter says, as in 5480 K 0.001 f/4.",
         )
     return ((*place, key), table) if entry else (place, {"name": name, key: table})
-
-
-def _setup_name(data: Data, setup: str) -> str:
-    return next(
-        str(each["name"])
-        for each in entries(data, SETUPS)
-        if folded(str(each.get("name", ""))) == folded(setup)
-    )

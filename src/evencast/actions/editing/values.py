@@ -5,7 +5,16 @@ from __future__ import annotations
 from collections.abc import Mapping
 from typing import Any
 
-from evencast.actions.editing.document import PLAN, Data, Sort, addition, changed, named, opened
+from evencast.actions.editing.document import (
+    PLAN,
+    Data,
+    Sort,
+    addition,
+    at_place,
+    changed,
+    named,
+    opened,
+)
 from evencast.actions.editing.forms import is_length, length_name, length_of, table_of, value_of
 from evencast.actions.editing.words import key_at, say_change
 from evencast.errors import EvencastError
@@ -94,8 +103,8 @@ def _numbered(sort: Sort, data: Data, path: Path) -> tuple[tuple[str | int, ...]
     """
     done: tuple[str | int, ...] = ()
     for at, step in enumerate(path):
-        inside = _inside(data, done)
-        if at and isinstance(step, str) and (isinstance(inside, list) or _is_list(sort, path, at)):
+        inside = at_place(data, done)
+        if at and isinstance(step, str) and (isinstance(inside, list) or _is_list(path, at)):
             there = inside if isinstance(inside, list) else []
             inner = path[at - 1] == "light" and at > 1
             try:
@@ -109,7 +118,7 @@ def _numbered(sort: Sort, data: Data, path: Path) -> tuple[tuple[str | int, ...]
     return done, None
 
 
-def _is_list(sort: Sort, path: Path, at: int) -> bool:
+def _is_list(path: Path, at: int) -> bool:
     """Whether a name is asked of a list that the document has not yet."""
     return path[at - 1] in WHAT and at < len(path) - 1 and not isinstance(path[at], int)
 
@@ -118,18 +127,9 @@ def _what(step: str | int) -> str:
     return WHAT.get(str(step), "entry")
 
 
-def _inside(data: Any, path: Path) -> Any:
-    for step in path:
-        try:
-            data = data[step]
-        except (LookupError, TypeError):
-            return None
-    return data
-
-
 def _old(sort: Sort, data: Data, path: tuple[str | int, ...]) -> tuple[str, Any, list[str]]:
     """The key as it is written, what it holds, and every key that goes with it."""
-    key, table = str(path[-1]), _inside(data, path[:-1])
+    key, table = str(path[-1]), at_place(data, path[:-1])
     table = table if isinstance(table, dict) else {}
     if not is_length(sort.model, path):
         return key, table.get(key), [key] if key in table else []
@@ -143,7 +143,7 @@ def _old(sort: Sort, data: Data, path: tuple[str | int, ...]) -> tuple[str, Any,
 def _wrapped(data: Data, path: Path, value: Any, missing: str | None) -> tuple[Path, Any]:
     """The change, with tables round the value as far as the document has none there."""
     depth = len(path) - 1
-    while depth and not isinstance(_inside(data, path[:depth]), dict):
+    while depth and not isinstance(at_place(data, path[:depth]), dict):
         depth -= 1
     if depth < len(path) - 1 and isinstance(path[depth + 1], int):
         depth += 1  # the next entry of a list
@@ -159,7 +159,7 @@ def _said(data: Data, path: Path, change: str, missing: str | None) -> str:
     names += [
         str(entry["name"])
         for depth in range(len(path) - 1, 0, -1)
-        for entry in (_inside(data, path[:depth]),)
+        for entry in (at_place(data, path[:depth]),)
         if isinstance(entry, dict) and "name" in entry
     ]
     tables = [str(each) for each in path[:-1] if isinstance(each, str) and each not in WHAT]
@@ -168,5 +168,5 @@ def _said(data: Data, path: Path, change: str, missing: str | None) -> str:
 
 
 def _name(data: Data, path: Path) -> str | None:
-    entry = _inside(data, path[:2])
+    entry = at_place(data, path[:2])
     return str(entry["name"]) if isinstance(entry, dict) and "name" in entry else None

@@ -7,10 +7,11 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import cache
 
-from evencast.actions.entry.line import Line
+from evencast.actions.entry.line import Line, any_of
 from evencast.lights import aliases, builtin_names
 from evencast.lights.catalogue import kind_and_fitting
 from evencast.lights.kinds import REFUSED_KINDS, kinds_in
+from evencast.plan.place import folded
 
 TECHNOLOGIES: dict[str, str] = {
     "tungsten": "tungsten",
@@ -108,13 +109,13 @@ def read_builtins(line: Line) -> None:
 
 def read_kinds(line: Line) -> None:
     """Technology, and what it sits in; daylight beside another lamp is a colour."""
-    for match in line.found(_pattern(tuple(FORMS))):
-        form = FORMS[" ".join(match[0].casefold().split())]
+    for match in line.found(any_of(tuple(FORMS))):
+        form = FORMS[folded(match[0])]
         line.say("form", form, match, SITS[form])
-    said = [TECHNOLOGIES[" ".join(each[0].casefold().split())] for each in _technologies(line)]
+    said = [TECHNOLOGIES[folded(each[0])] for each in _technologies(line)]
     lit = line.value("form") in LIT or any(each in COLOURED for each in said)
     for match in _technologies(line):
-        kind = TECHNOLOGIES[" ".join(match[0].casefold().split())]
+        kind = TECHNOLOGIES[folded(match[0])]
         if kind == "daylight" and lit:
             line.say("daylight colour", True, match, "of a daylight colour")
         elif line.value("technology") in ("tube", "RGB LED"):
@@ -124,7 +125,7 @@ def read_kinds(line: Line) -> None:
 
 
 def _technologies(line: Line) -> Iterator[re.Match[str]]:
-    return line.found(_pattern(tuple(TECHNOLOGIES)))
+    return line.found(any_of(tuple(TECHNOLOGIES)))
 
 
 def is_tube(line: Line) -> bool:
@@ -294,12 +295,3 @@ def _builtin_pattern() -> re.Pattern[str]:
         for each in sorted(wanted, key=len, reverse=True)
     ]
     return re.compile(rf"(?<![\w.-])(?:{'|'.join(loose)})(?!\w|\.\d|-\d)", re.IGNORECASE)
-
-
-@cache
-def _pattern(words: tuple[str, ...]) -> re.Pattern[str]:
-    """Any of some words, the longest first."""
-    loose = [
-        r"\s+".join(map(re.escape, each.split())) for each in sorted(words, key=len, reverse=True)
-    ]
-    return re.compile(rf"(?<![\w.-])(?:{'|'.join(loose)})(?![\w-])", re.IGNORECASE)

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
+from functools import cache
 from typing import Any
 
 from evencast.errors import EvencastError
@@ -144,6 +145,15 @@ def alike(text: str) -> str:
         text = text.replace(sign, written)
     text = "".join(each if each.isprintable() else " " for each in text.translate(_SAME))
     return " ".join(text.split())
+
+
+@cache
+def any_of(words: tuple[str, ...]) -> re.Pattern[str]:
+    """Any of some words, the longest first; spaces in them may be several."""
+    loose = [
+        r"\s+".join(map(re.escape, each.split())) for each in sorted(words, key=len, reverse=True)
+    ]
+    return re.compile(rf"(?<![\w.-])(?:{'|'.join(loose)})(?![\w-])", re.IGNORECASE)
 
 
 def number(text: str) -> float | int:

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Collection, Sequence
+from collections.abc import Sequence
 
 from evencast.actions.entry.lamps import FORMS, TECHNOLOGIES, is_tube
-from evencast.actions.entry.line import TAKEN, Bit, Line, alike
+from evencast.actions.entry.line import TAKEN, Bit, Line, alike, any_of
 from evencast.errors import nearest
 from evencast.lights.looks import look_names
 from evencast.plan.place import folded, quoted
@@ -105,24 +105,17 @@ def read_words(line: Line) -> None:
     """Role, focus, moves, and the diameter of a tube."""
     _one_of(line, "role", ROLES, "its role, {}")
     _one_of(line, "focus", FOCUS, "{}")
-    for match in line.found(_pattern(MOVES)):
-        move = MOVES[" ".join(match[0].casefold().split())]
+    for match in line.found(any_of(tuple(MOVES))):
+        move = MOVES[folded(match[0])]
         line.say(f"move {move}", move, match, f"what may be done to it: {move}")
     if is_tube(line):
         _one_of(line, "sleeve", DIAMETERS, "sleeves of {} mm round")
 
 
 def _one_of(line: Line, what: str, words: dict[str, str] | dict[str, int], told: str) -> None:
-    for match in line.found(_pattern(words)):
-        value = words[" ".join(match[0].casefold().split())]
+    for match in line.found(any_of(tuple(words))):
+        value = words[folded(match[0])]
         line.say(what, value, match, told.format(value))
-
-
-def _pattern(words: Collection[str]) -> re.Pattern[str]:
-    loose = [
-        r"\s+".join(map(re.escape, each.split())) for each in sorted(words, key=len, reverse=True)
-    ]
-    return re.compile(rf"(?<![\w.-])(?:{'|'.join(loose)})(?![\w-])", _I)
 
 
 VOCABULARY = (*TECHNOLOGIES, *FORMS, *ROLES, *FOCUS, *MOVES, "lux", "mired", "stop", "watts")

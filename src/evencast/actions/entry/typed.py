@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import itertools
 from collections.abc import Mapping
 from typing import Any
 
@@ -14,7 +13,7 @@ from evencast.actions.entry.lamps import Lamp, lamp_of, read_builtins, read_kind
 from evencast.actions.entry.line import Line, alike, line_of
 from evencast.actions.entry.names import read_names, read_rest, read_words
 from evencast.plan.document import sketch_plan
-from evencast.plan.place import folded, quoted
+from evencast.plan.place import free_name, quoted
 from evencast.plan.plan import Plan
 from evencast.results.editing import Ask, Entry
 
@@ -58,22 +57,10 @@ def _name(line: Line, lamp: Lamp, plan: Plan) -> str:
     """As typed, else what it is with its watts or Kelvin; with a number where that is taken."""
     typed = line.value("name")
     name = typed or _made_up(line, lamp)
-    taken = {folded(each.name) for each in plan.light if each.name}
-    free = unique(name, taken)
+    free = free_name(name, [each.name for each in plan.light if each.name])
     if typed is not None and free != name:
         line.assumed.append(f"{quoted(name)} is taken, so this one is called {quoted(free)}")
     return free
-
-
-def unique(name: str, taken: set[str]) -> str:
-    """A name that none of the taken has, as they are compared: "panel", "panel 2", "panel 3"."""
-    if folded(name) not in taken:
-        return name
-    return next(
-        each
-        for each in (f"{name} {number}" for number in itertools.count(2))
-        if folded(each) not in taken
-    )
 
 
 def _made_up(line: Line, lamp: Lamp) -> str:

@@ -12,7 +12,7 @@ from evencast.handouts.typeset import Paper
 from evencast.plan.light import Light
 from evencast.plan.place import folded
 from evencast.plan.setup import Rigged, SetupLight
-from evencast.quantities import listed, say_left
+from evencast.quantities import is_offset, listed, many, say_left
 from evencast.results.expose import CircuitLoad
 from evencast.results.exposure import ViewAnswer
 from evencast.results.plan import PlannedLight
@@ -68,10 +68,7 @@ def _cut(part: Part, light: Light, planned: PlannedLight, paper: Paper) -> str:
     if not sizes:
         return "the opening is not in the plan: measure it"
     of_each = ", of each sheet" if len(planned.filters) > 1 else ""
-    told = [
-        f"{count} {'piece' if count == 1 else 'pieces'}, {say_size(*size, paper)}"
-        for size, count in sizes.items()
-    ]
+    told = [f"{many(count, 'piece')}, {say_size(*size, paper)}" for size, count in sizes.items()]
     over = f"; {WINDOW_MARGIN_MM:g} mm over the glass all round" if fitting == "window" else ""
     return f"{listed(told)}{of_each}{over}"
 
@@ -95,7 +92,7 @@ def _aim(part: Part, light: Light, planned: PlannedLight) -> str:
         told = aim.label
     else:
         offset, duv = aim.mired - balance.mired, aim.duv - balance.duv
-        if abs(offset) >= 0.5 or abs(duv) >= 0.0005:
+        if is_offset(offset, duv):
             told = f"{say_left(offset, duv)} beside the balance, {say_balance(balance)}"
     named = [f"like {light.aim.like}"] if light.aim.like else []
     named += [light.aim.look] if light.aim.look else []

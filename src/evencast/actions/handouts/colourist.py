@@ -23,7 +23,7 @@ from evencast.handouts.colourist import (
 from evencast.handouts.spreadsheet import Cell, csv_bytes
 from evencast.plan.place import quoted
 from evencast.plan.setup import Rigged
-from evencast.quantities import say_left, say_stops
+from evencast.quantities import is_offset, say_left, say_stops
 from evencast.results.choice import AimAnswer
 from evencast.results.hangs import HangingLight
 from evencast.results.light import Band
@@ -124,19 +124,15 @@ def _meant(light: LightFacts) -> str:
     named = f"like {aim.like}" if aim.like else aim.look or ""
     if mired is None or duv is None:
         return named or "a colour without a colour temperature"
-    if not _is_offset(mired, duv):
+    if not is_offset(mired, duv):
         return f"{named}: neutral" if named else "neutral"
     return (f"{named}: " if named else "meant to be ") + say_left(mired, duv)
-
-
-def _is_offset(mired: float, duv: float) -> bool:
-    return abs(mired) >= 0.5 or abs(duv) >= 0.0005
 
 
 def _offset(light: LightFacts) -> str:
     """The same in numbers; "" for neutral."""
     mired, duv = light.offset
-    if mired is None or duv is None or not _is_offset(mired, duv):
+    if mired is None or duv is None or not is_offset(mired, duv):
         return ""
     return f"{mired:+.0f} mired, Duv {duv + 0.0:+.4f}"
 

@@ -23,7 +23,7 @@ from evencast.handouts.sizes import say_size, say_size_alone
 from evencast.handouts.typeset import Paper
 from evencast.plan.setup import Rigged
 from evencast.plan.setups import hung_on, light_in
-from evencast.quantities import listed
+from evencast.quantities import listed, many
 
 OVER = (
     "Cut a piece for a frame a little under its size, so that it drops in; a piece for a window a "
@@ -71,11 +71,6 @@ def _told(part: Part, found: list[Cut]) -> str:
     blank = sum(each.count for each in found if each.piece is None)
     open_ = f" Of {many(blank, 'piece')} the size is to be measured." if blank else ""
     return f"Balance {at}. {told}.{open_}"
-
-
-def many(count: int, what: str) -> str:
-    """ "1 piece", "3 pieces"."""
-    return f"{count} {what}" if count == 1 else f"{count} {what}s"
 
 
 def _light(part: Part, mine: list[Cut], paper: Paper) -> PaneLight:

@@ -19,7 +19,7 @@ from evencast.handouts.anchor import anchor
 from evencast.handouts.pocket import BalanceRow, StackChoice, StackTable
 from evencast.handouts.sums import Field
 from evencast.plan.light import Light
-from evencast.quantities import listed, say_left, say_stops
+from evencast.quantities import listed, many, say_left, say_stops
 from evencast.results.plan import PlannedLight
 from evencast.results.words import say_loss, say_tolerance
 
@@ -60,7 +60,7 @@ def tables_say(job: Job) -> list[str]:
     """What the tables hold for."""
     plan, kit = job.parts[0].loaded.plan, job.parts[0].loaded.kit
     limit = plan.limits.loss_stops
-    layers = "1 sheet" if plan.limits.layers == 1 else f"{plan.limits.layers} sheets"
+    layers = many(plan.limits.layers, "sheet")
     most = "" if limit is None else f" that take at most {say_stops(limit)}"
     return [
         f"Computed before: the first three stacks of evencast match, of up to "

@@ -27,7 +27,7 @@ from evencast.handouts.shopping import (
 from evencast.handouts.spreadsheet import Cell, csv_bytes
 from evencast.plan.light import Light
 from evencast.plan.place import folded
-from evencast.quantities import listed
+from evencast.quantities import listed, many
 
 MOST_COLUMNS = 6
 T = TypeVar("T")
@@ -81,11 +81,9 @@ def _told(found: Sequence[Owned], taken: Sequence[FilterTaken], buy: Sequence[Sh
     if not pieces:
         told = "No sheet is to be cut in this plan."
     else:
-        what = "1 piece" if pieces == 1 else f"{pieces} pieces"
-        names = len(taken)
-        told = f"{what} of {'1 filter' if names == 1 else f'{names} filters'}."
+        told = f"{many(pieces, 'piece')} of {many(len(taken), 'filter')}."
     if buy:
-        return f"{told} {len(buy)} {'item' if len(buy) == 1 else 'items'} to buy."
+        return f"{told} {many(len(buy), 'item')} to buy."
     return f"{told} Nothing is short." if pieces else told
 
 

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from typing import Any
 
-from evencast.actions.editing.document import PLAN, Data, Sort, entries, opened
+from evencast.actions.editing.document import PLAN, Data, Sort, at_place, entries, opened
 from evencast.actions.merging.changes import (
     KEYED,
     NOTHING,
@@ -90,10 +90,9 @@ def _together(
     """
     base, my_text, their_text = texts
     text = _all_made(sort, their_text, wanted)
-    sound = {each for version in texts for each in sort.problems(version)}
-    new = [each for each in sort.problems(text) if each not in sound]
-    if any(each.severity == "error" for each in new):
-        raise DocumentErrors(sort.where, [each for each in new if each.severity == "error"])
+    errors = [each for each in sort.new_problems(text, *texts) if each.severity == "error"]
+    if errors:
+        raise DocumentErrors(sort.where, errors)
     by_lines = merged_lines(base, my_text, their_text) if apart else None
     if by_lines is not None and _says_the_same(sort, text, by_lines):
         return by_lines, []
@@ -237,7 +236,7 @@ def _steps(data: Data, change: Change) -> list[tuple[Path, Any]]:
         if change.new is NOTHING:
             return []
         return [_wrapped(path, change.new, missing)]
-    now = _at(data, path)
+    now = at_place(data, path)
     if change.new is NOTHING:
         return [(path, None)]
     if isinstance(now, dict) and isinstance(change.new, Mapping):
@@ -286,9 +285,3 @@ def _number(there: list[Any], name: str) -> int:
         folded(str(each.get("name", ""))) if isinstance(each, dict) else None for each in there
     ]
     return names.index(folded(name)) if folded(name) in names else len(there)
-
-
-def _at(data: Any, path: Path) -> Any:
-    for step in path:
-        data = data[step]
-    return data

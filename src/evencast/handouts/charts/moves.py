@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from evencast.handouts.charts.letters import isolated
 from evencast.handouts.charts.values import Ends, Table, Tolerance, say_band
-from evencast.quantities import say_left
+from evencast.quantities import is_offset, say_left
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,7 +98,7 @@ def say_hung(each: LightMove) -> str:
 def _say_aim(each: LightMove) -> str:
     if each.aim_mired is None:
         return ", about an aim without a colour temperature"
-    if abs(each.aim_mired) < 0.5 and abs(each.aim_duv) < 0.0005:
+    if not is_offset(each.aim_mired, each.aim_duv):
         return ""
     return f", about {say_left(each.aim_mired, each.aim_duv)}"
 

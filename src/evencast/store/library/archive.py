@@ -22,7 +22,7 @@ from typing import IO, Any
 import sqlalchemy as sa
 
 from evencast.errors import EvencastError
-from evencast.store.library import schema, shelf
+from evencast.store.library import carrying, schema, shelf
 from evencast.store.library.names import bundle_name, document_name, folded
 
 FORMAT = 1
@@ -65,19 +65,11 @@ def write(file: IO[bytes], connection: sa.Connection, *, at: datetime, after: in
                     where=member,
                     remedy="Restore the last good backup: `evencast library restore`.",
                 )
-            archive.writestr(_info(member), content)
+            archive.writestr(carrying.member_named(member), content)
         text = json.dumps(_as_json(manifest), ensure_ascii=False, indent=1).encode("utf-8")
-        archive.writestr(_info(MANIFEST), text)
+        archive.writestr(carrying.member_named(MANIFEST), text)
         archive.comment = shelf.digest(text).encode("ascii")
     return manifest
-
-
-def _info(member: str) -> zipfile.ZipInfo:
-    """A member with a fixed date: what is in it does not hang on the clock."""
-    info = zipfile.ZipInfo(member)
-    info.compress_type = zipfile.ZIP_DEFLATED
-    info.external_attr = 0o644 << 16
-    return info
 
 
 def _manifest(connection: sa.Connection, *, at: datetime, after: int) -> Manifest:

@@ -36,6 +36,11 @@ class Backup:
     last_change: int
 
 
+def name_of(*, at: datetime, last_change: int) -> str:
+    """What a backup is called, by which `backup_at` knows it again."""
+    return f"evencast-{stamp(at)}-{last_change:09}.zip"
+
+
 def backup_at(path: Path) -> Backup | None:
     """The backup of that name; None where the name is none of a backup."""
     match = _NAME.fullmatch(path.name)
@@ -55,11 +60,16 @@ def backups_in(folder: Path) -> list[Backup]:
     return sorted(found, key=lambda each: (each.last_change, each.made_at), reverse=True)
 
 
+def newest_change(folder: Path) -> int:
+    """Number of the last change that any backup in a folder holds; 0 where there is none."""
+    return max((each.last_change for each in backups_in(folder)), default=0)
+
+
 def make(database: Database, folder: Path, *, at: datetime) -> tuple[Backup, Manifest]:
     """Write a backup, read all of it back, and only then give it its name."""
     with database.reading() as connection:
         last = shelf.last_change(connection)
-        path = folder / f"evencast-{stamp(at)}-{last:09}.zip"
+        path = folder / name_of(at=at, last_change=last)
         with written_whole(path) as file:
             written = archive.write(file, connection, at=at)
             file.flush()

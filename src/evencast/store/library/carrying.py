@@ -136,12 +136,17 @@ def zip_of(files: Mapping[str, bytes]) -> bytes:
     packed = BytesIO()
     with zipfile.ZipFile(packed, "w", zipfile.ZIP_DEFLATED) as archive:
         for name in sorted(files):
-            info = zipfile.ZipInfo(name)
-            info.compress_type = zipfile.ZIP_DEFLATED
-            info.external_attr = 0o644 << 16
-            archive.writestr(info, files[name])
+            archive.writestr(member_named(name), files[name])
         archive.comment = _COMMENT
     return packed.getvalue()
+
+
+def member_named(name: str) -> zipfile.ZipInfo:
+    """A member of an archive with a fixed date: what is in it does not hang on the clock."""
+    info = zipfile.ZipInfo(name)
+    info.compress_type = zipfile.ZIP_DEFLATED
+    info.external_attr = 0o644 << 16
+    return info
 
 
 def write_folder(files: Mapping[str, bytes], to: Path) -> None:

@@ -3,29 +3,21 @@
 from __future__ import annotations
 
 import os
-import secrets
 from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from pathlib import Path
 from typing import IO
 
+from evencast.store.files import written_beside
+
 
 @contextmanager
 def written_whole(path: Path) -> Iterator[IO[bytes]]:
-    """A file to write; on leaving it is brought to disk and put in its place in one step."""
+    """A file to write, its folder made; on leaving its bytes and its name are brought to disk."""
     path.parent.mkdir(parents=True, exist_ok=True)
-    beside = path.with_name(f".{path.name}.{secrets.token_hex(8)}.part")
-    try:
-        with beside.open("xb") as file:
-            yield file
-            file.flush()
-            os.fsync(file.fileno())
-        beside.replace(path)
-        sync_folder(path.parent)
-    except BaseException:
-        with suppress(OSError):
-            beside.unlink()
-        raise
+    with written_beside(path) as file:
+        yield file
+    sync_folder(path.parent)
 
 
 def sync_folder(folder: Path) -> None:

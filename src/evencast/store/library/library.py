@@ -306,7 +306,7 @@ class Library:
                 *shelf.counts(connection),
                 faults=tuple(checking.faults(connection)),
                 backups=tuple(backups.backups_in(self.place.backups)),
-                since_backup=max(0, last - self._newest_backup()),
+                since_backup=max(0, last - backups.newest_change(self.place.backups)),
             )
 
     def rebuild(self) -> None:
@@ -344,7 +344,7 @@ class Library:
                     kept = self._edits.keep(
                         connection,
                         before=before,
-                        covered=self._newest_backup(),
+                        covered=backups.newest_change(self.place.backups),
                         last=last,
                         at=self._clock(),
                     )
@@ -352,10 +352,6 @@ class Library:
             if kept is not None:
                 kept.unlink(missing_ok=True)
             raise
-
-    def _newest_backup(self) -> int:
-        found = backups.backups_in(self.place.backups)
-        return found[0].last_change if found else 0
 
     def _thin_out(self) -> None:
         """Keep edits until two backups hold them, in case one of the two turns bad."""

@@ -10,6 +10,7 @@ from datetime import datetime
 import sqlalchemy as sa
 
 from evencast.errors import EvencastError
+from evencast.quantities import many
 from evencast.store.library import archive, backups, checking, restoring, shelf
 from evencast.store.library.backups import Backup
 from evencast.store.library.database import Database
@@ -56,7 +57,7 @@ def _catch_up(database: Database) -> None:
     edits = Edits(database.place.edits)
     with database.reading() as connection:
         last = shelf.last_change(connection)
-    if edits.last() <= last and _newest_backup(database.place) <= last:
+    if edits.last() <= last and backups.newest_change(database.place.backups) <= last:
         return
     with database.writing() as connection:
         drop_unfinished(database.place.edits)
@@ -65,7 +66,7 @@ def _catch_up(database: Database) -> None:
         if following:
             _put_back(connection, following)
             last = following[-1].last
-        if max(edits.last(), _newest_backup(database.place)) > last:
+        if max(edits.last(), backups.newest_change(database.place.backups)) > last:
             raise Damaged(f"it ends with change {last}, and later ones were saved")
 
 
@@ -74,10 +75,6 @@ def _put_back(connection: sa.Connection, following: Sequence[Edit]) -> None:
         restoring.put_back(connection, [edit.path for edit in following])
     except EvencastError as error:
         raise Damaged(f"it lacks {error.where}, which {error.what}") from error
-
-
-def _newest_backup(place: Place) -> int:
-    return max((each.last_change for each in backups.backups_in(place.backups)), default=0)
 
 
 def _refuse_gone(place: Place) -> None:
@@ -153,7 +150,7 @@ def _offer(place: Place) -> str:
     change = newest.last_change if newest else 0
     following = Edits(place.edits).following(change)
     edits = following[-1].last - change if following else 0
-    since = f"{edits} {'edit' if edits == 1 else 'edits'}"
+    since = many(edits, "edit")
     if newest is not None:
         date = newest.made_at.strftime("%Y-%m-%d %H:%M UTC")
         return f"{RESTORE} brings back {newest.path} of {date} and {since} made since."

@@ -181,10 +181,7 @@ def _built(place: Place, chain: _Chain) -> tuple[int, int, int]:
 
 
 def _fill(connection: sa.Connection, chain: _Chain) -> tuple[int, int, int]:
-    for path in (*([chain.backup] if chain.backup else []), *chain.edits):
-        with archive.opened(path) as source:
-            _put_back(connection, source)
-    rebuild_index(connection)
+    put_back(connection, [*([chain.backup] if chain.backup else []), *chain.edits])
     found = checking.faults(connection)
     if found or shelf.last_change(connection) != chain.last_change:
         raise EvencastError(
@@ -196,7 +193,7 @@ def _fill(connection: sa.Connection, chain: _Chain) -> tuple[int, int, int]:
 
 
 def put_back(connection: sa.Connection, paths: Sequence[Path]) -> None:
-    """Add what archives of edits hold, in order, and bring the index up to date."""
+    """Add what archives hold, in order, and bring the index up to date."""
     for path in paths:
         with archive.opened(path) as source:
             _put_back(connection, source)
@@ -240,7 +237,7 @@ def _copied(place: Place, chain: _Chain) -> Path | None:
     """The backup among the library's own, so that edits have something to go on from."""
     if chain.backup is None or chain.made_at is None:
         return None
-    name = f"evencast-{stamp(chain.made_at)}-{chain.backup_change:09}.zip"
+    name = backups.name_of(at=chain.made_at, last_change=chain.backup_change)
     target = place.backups / name
     if not target.exists():
         with written_whole(target) as file, chain.backup.open("rb") as source:

@@ -44,15 +44,18 @@ def last_change(connection: sa.Connection) -> int:
 def bundles(connection: sa.Connection) -> list[Bundle]:
     """Every bundle, by name."""
     rows = connection.execute(sa.select(schema.bundle))
-    found = [Bundle(row.id, row.name, datetime.fromisoformat(row.made_at)) for row in rows]
-    return sorted(found, key=lambda each: folded(each.name))
+    return sorted(map(_bundle, rows), key=lambda each: folded(each.name))
 
 
 def bundle_named(connection: sa.Connection, name: str) -> Bundle | None:
     """The bundle of that name, without regard to case."""
     query = sa.select(schema.bundle).where(schema.bundle.c.folded == folded(name))
     row = connection.execute(query).one_or_none()
-    return None if row is None else Bundle(row.id, row.name, datetime.fromisoformat(row.made_at))
+    return None if row is None else _bundle(row)
+
+
+def _bundle(row: Any) -> Bundle:
+    return Bundle(row.id, row.name, datetime.fromisoformat(row.made_at))
 
 
 def insert_bundle(connection: sa.Connection, name: str, at: datetime) -> Bundle:
