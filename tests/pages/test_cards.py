@@ -30,9 +30,7 @@ from tests.pages.jobs import (
     ROUGH_SETUP,
     WISHES,
     WORD,
-    demo_job,
     on_paper,
-    rough_job,
 )
 from tests.pages.reading import (
     MM_PER_POINT,
@@ -46,16 +44,6 @@ from tests.plans import light, write_plan
 
 CARD = Card("1", "north window", "fill", [Step("1", "half CTO")], [], "", [], [], [])
 A5, HALF_LETTER = (148.0, 210.0), (139.7, 215.9)
-
-
-@pytest.fixture(scope="module")
-def demo(tmp_path_factory: pytest.TempPathFactory) -> Job:
-    return demo_job(tmp_path_factory.mktemp("demo"))
-
-
-@pytest.fixture(scope="module")
-def rough(tmp_path_factory: pytest.TempPathFactory) -> Job:
-    return rough_job(tmp_path_factory.mktemp("rough"))
 
 
 def made(ready: Job) -> bytes:

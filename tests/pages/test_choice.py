@@ -21,7 +21,7 @@ from evencast.filters import generic
 from evencast.handouts.typeset import Paper
 from evencast.lights import builtin
 from evencast.quantities import say_left, say_stops
-from tests.pages.jobs import LONG, ROUGH_SETUP, WISHES, demo_job, on_paper, rough_job
+from tests.pages.jobs import LONG, ROUGH_SETUP, WISHES, on_paper
 from tests.pages.reading import (
     assert_accessible,
     assert_like_snapshot,
@@ -32,16 +32,6 @@ from tests.pages.reading import (
 from tests.plans import write_plan
 
 A4, LETTER = (210.0, 297.0), (215.9, 279.4)
-
-
-@pytest.fixture(scope="module")
-def demo(tmp_path_factory: pytest.TempPathFactory) -> Job:
-    return demo_job(tmp_path_factory.mktemp("demo"))
-
-
-@pytest.fixture(scope="module")
-def rough(tmp_path_factory: pytest.TempPathFactory) -> Job:
-    return rough_job(tmp_path_factory.mktemp("rough"))
 
 
 def made(ready: Job) -> bytes:

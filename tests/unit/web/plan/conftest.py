@@ -1,30 +1,15 @@
-"""An app over a library of its own, and people who use it."""
+"""The person at the laptop, whose browser goes where a form leads."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
-from pathlib import Path
 
 import pytest
 from starlette.testclient import TestClient
 
-from evencast.store.library.library import Library
-from evencast.store.library.values import Document
-from evencast.tables import demo_documents
 from evencast.web.app import create_app
 from evencast.web.desk import Desk
-
-HOST = "testserver"
-
-
-@pytest.fixture
-def desk(tmp_path: Path) -> Iterator[Desk]:
-    """A library with the demo's bundle."""
-    with Library.open(tmp_path / "library") as library:
-        bundle = library.new_bundle("bindery")
-        files = {name: text.encode() for name, text in demo_documents().items()}
-        library.import_files(bundle, files, by="me")
-        yield Desk(library)
+from tests.unit.web.conftest import HOST
 
 
 @pytest.fixture
@@ -32,9 +17,3 @@ def client(desk: Desk) -> Iterator[TestClient]:
     """The person at the laptop."""
     with TestClient(create_app(desk, hosts={HOST}), raise_server_exceptions=True) as client:
         yield client
-
-
-@pytest.fixture
-def plan(desk: Desk) -> Document:
-    """The demo's plan."""
-    return desk.library.documents(kind="plan")[0]
