@@ -37,16 +37,11 @@ from evencast.handouts.sums import SUMS, by_hand
 from evencast.quantities import say_left, say_stops
 from evencast.spectra import GRID_NM
 from evencast.tables import page_text
-from tests.pages.jobs import ROUGH_NAMES, ROUGH_SETUP, WISHES, demo_job, rough_job
+from tests.pages.jobs import ROUGH_NAMES, ROUGH_SETUP, WISHES
 from tests.plans import light, write_plan
 
 MOST_BYTES = 400_000
 """The demo's page: far under a megabyte."""
-
-
-@pytest.fixture(scope="module")
-def demo(tmp_path_factory: pytest.TempPathFactory) -> Job:
-    return demo_job(tmp_path_factory.mktemp("demo"))
 
 
 @pytest.fixture(scope="module")
@@ -57,11 +52,6 @@ def demo_content(demo: Job) -> PocketPage:
 @pytest.fixture(scope="module")
 def demo_page(demo_content: PocketPage) -> bytes:
     return pocket_page(demo_content)
-
-
-@pytest.fixture(scope="module")
-def rough(tmp_path_factory: pytest.TempPathFactory) -> Job:
-    return rough_job(tmp_path_factory.mktemp("rough"))
 
 
 @pytest.fixture(scope="module")
