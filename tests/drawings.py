@@ -104,5 +104,7 @@ def inside(box: Box, other: Box, *, slack: float = 0.06) -> bool:
 
 
 def is_grey(colour: str) -> bool:
-    """Whether red, green and blue are the same."""
-    return colour[1:3] == colour[3:5] == colour[5:7]
+    """Whether red, green and blue are the same; of a custom property, those it stands for."""
+    hex_ = re.fullmatch(r"(?:var\(--chart-[a-z]+, )?#([0-9a-f]{6})\)?", colour)
+    assert hex_, colour
+    return hex_[1][:2] == hex_[1][2:4] == hex_[1][4:]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable
+from functools import lru_cache
 
 import numpy as np
 
@@ -29,19 +30,34 @@ def shown_at(x: float | None, y: float | None) -> Shown:
     """
     if x is None or y is None:
         return lambda _: NO_COLOUR
-    from evencast.camera.display import display_named, shown  # charts alone need a display
-    from evencast.colour.adaptation import adapting
-
-    display = display_named("sRGB")
-    to_display = display.from_xyz @ adapting(from_white=_white(x, y), to_white=display.white)
+    at = (x, y)
 
     def hexed(reading: LightReading) -> str:
         if reading.x is None or reading.y is None:
             return NO_COLOUR
-        linear = CARD * _white(reading.x, reading.y) @ to_display.T
-        return shown(linear, display).hexes()[0]
+        return _hexed(at, (reading.x, reading.y))
 
     return hexed
+
+
+@lru_cache(4096)
+def _hexed(balance_xy: tuple[float, float], xy: tuple[float, float]) -> str:
+    """One light at one balance: a page shows the same ones again and again."""
+    from evencast.camera.display import display_named, shown  # charts alone need a display
+
+    linear = CARD * _white(*xy) @ _to_display(balance_xy).T
+    return shown(linear, display_named("sRGB")).hexes()[0]
+
+
+@lru_cache(64)
+def _to_display(balance_xy: tuple[float, float]) -> Floats:
+    """From tristimulus values under the balance to linear red, green, blue. [(3, 3)]"""
+    from evencast.camera.display import display_named
+    from evencast.colour.adaptation import adapting
+
+    display = display_named("sRGB")
+    adapted = adapting(from_white=_white(*balance_xy), to_white=display.white)
+    return np.asarray(display.from_xyz @ adapted)
 
 
 def shown_beside(power: Floats) -> Shown:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 from dataclasses import replace
+from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -124,8 +125,10 @@ def look_in(text: str) -> Look | None:
     return look(match[1])
 
 
+@lru_cache(256)
 def balance_aim(text: str) -> Aim:
-    """The camera's balance as an aim: the white of that Kelvin, or Kelvin and Duv."""
+    """The camera's balance as an aim: the white of that Kelvin, or Kelvin and Duv. A person drags
+    over the same ones again and again."""
     _check_length(text, "--balance")
     found = _kelvin_aim(text)
     if found is None:

@@ -167,7 +167,7 @@ def _answer(place: Place, mixed: Mixed, key: Mixed | None, scene: Scene) -> Spot
             for each in sorted(lights, key=lambda each: -each.share)
         ],
         left_out=left_out,
-        mix=mixed.seen.reading,
+        mix=mixed.reading,
         residual_mired=residual[0],
         residual_duv=residual[1],
         band=band,

@@ -21,6 +21,7 @@ from evencast.lights import Light
 from evencast.lights.mixing import mix, pull
 from evencast.plan.tolerance import Allowed
 from evencast.quantities import Floats
+from evencast.results.light import LightReading
 from evencast.solver.aim import Aim, strain_of
 from evencast.solver.stray import least_stops
 
@@ -136,6 +137,11 @@ class Mixed:
             possible=members if len(members) > 1 else None,
         )
         return looks(together, [])
+
+    @cached_property
+    def reading(self) -> LightReading:
+        """What a meter says of it."""
+        return self.seen.reading
 
     def at(self, aim: Aim) -> Mixed:
         """The same lights held against another aim; what does not depend on it is not worked out

@@ -6,8 +6,8 @@ byte: line endings, byte order mark, remarks, order of keys, unknown keys.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Mapping
-from dataclasses import dataclass
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, replace
 from functools import lru_cache
 from typing import TYPE_CHECKING, Any, Generic, TypeVar
 
@@ -27,8 +27,14 @@ if TYPE_CHECKING:
     from evencast.plan.edit import Changes
 
 FORMAT = 1
-LATEST_TEXTS = 8
-"""Plans that are remembered as they were read."""
+LATEST_TEXTS = 32
+"""Plans that are remembered as they were read: a change begins with the text of the last."""
+
+_TABLES: dict[type[Part], tuple[str, str, str]] = {
+    Kit: ("filter", "light", "kit"),
+    Plan: ("light", "filter", "plan"),
+}
+"""The list that a document must have, that of the other sort, and what it is called."""
 
 M = TypeVar("M", bound=Part)
 
@@ -72,23 +78,19 @@ def read_kit(
     where         : what to call the document in messages, such as its file name
     known_filters : names of the generic filters; None leaves them unchecked
     """
-    known = None if known_filters is None else tuple(known_filters)
-    document, problems = _read_kit(text, where, known)
-    return document, list(problems)
+    kit, problems = _read_kit(text, None if known_filters is None else tuple(known_filters))
+    return _document(kit, text, where=where), _placed(problems, where)
 
 
 @lru_cache(LATEST_TEXTS)
 def _read_kit(
-    text: str, where: str, known: tuple[str, ...] | None
-) -> tuple[KitDocument | None, tuple[Problem, ...]]:
+    text: str, known: tuple[str, ...] | None
+) -> tuple[Kit | None, tuple[Problem, ...]]:
     """As `_read_plan`."""
-    data, problems = _opened(text, where=where, own="filter", foreign="light", what="kit")
-    if data is None:
-        return None, tuple(problems)
-    kit, found = _modelled(Kit, data, where=where)
-    found += kit_problems(kit or sketched(Kit, data), where=where, known_filters=known)
-    document, problems = _unless_errors(kit, text, where=where, problems=problems + found)
-    return document, tuple(problems)
+    kit, sketch, found = _modelled(Kit, text)
+    if sketch is not None:
+        found += tuple(kit_problems(sketch, where="", known_filters=known))
+    return _unless_errors(kit, found), found
 
 
 def read_plan(
@@ -105,43 +107,52 @@ def read_plan(
     known_looks  : names of the built-in looks; None leaves looks unchecked
     """
     names = (None if each is None else tuple(each) for each in (known_lights, known_looks))
-    document, problems = _read_plan(text, where, *names)
-    return document, list(problems)
+    plan, problems = _read_plan(text, *names)
+    return _document(plan, text, where=where), _placed(problems, where)
 
 
 @lru_cache(LATEST_TEXTS)
 def _read_plan(
-    text: str, where: str, lights: tuple[str, ...] | None, looks: tuple[str, ...] | None
-) -> tuple[PlanDocument | None, tuple[Problem, ...]]:
-    """What one action reads several times: nothing of it can be changed."""
-    data, problems = _opened(text, where=where, own="light", foreign="filter", what="plan")
-    if data is None:
-        return None, tuple(problems)
-    plan, found = _modelled(Plan, data, where=where)
-    found += plan_problems(
-        plan or sketched(Plan, data), where=where, known_lights=lights, known_looks=looks
-    )
-    document, problems = _unless_errors(plan, text, where=where, problems=problems + found)
-    return document, tuple(problems)
+    text: str, lights: tuple[str, ...] | None, looks: tuple[str, ...] | None
+) -> tuple[Plan | None, tuple[Problem, ...]]:
+    """What one action reads several times, nothing of which can be changed; places of problems
+    go behind the document's name."""
+    plan, sketch, found = _modelled(Plan, text)
+    if sketch is not None:
+        found += tuple(plan_problems(sketch, where="", known_lights=lights, known_looks=looks))
+    return _unless_errors(plan, found), found
 
 
 def sketch_kit(text: str) -> Kit | None:
     """What can be read of a kit with errors, to check a plan against; None where nothing can."""
-    data, _ = _opened(text, where="", own="filter", foreign="light", what="kit")
-    return None if data is None else sketched(Kit, data)
+    return _modelled(Kit, text)[1]
 
 
 def sketch_plan(text: str) -> Plan | None:
     """What can be read of a plan with errors, to check what it names; None where nothing can."""
-    data, _ = _opened(text, where="", own="light", foreign="filter", what="plan")
-    return None if data is None else sketched(Plan, data)
+    return _modelled(Plan, text)[1]
+
+
+@lru_cache(LATEST_TEXTS)
+def _modelled(model: type[M], text: str) -> tuple[M | None, M | None, tuple[Problem, ...]]:
+    """A text as its model, what makes sense of it in any case, and what is wrong with either."""
+    data, problems = _opened(text, *_TABLES[model])
+    if data is None:
+        return None, None, tuple(problems)
+    made: M | None = None
+    try:
+        made = model.model_validate(data)
+    except ValidationError as error:
+        problems += problems_of(error, model=model, data=data, where="")
+    problems += slips(model, data, where="")
+    return made, made or sketched(model, data), tuple(problems)
 
 
 def _opened(
-    text: str, *, where: str, own: str, foreign: str, what: str
+    text: str, own: str, foreign: str, what: str
 ) -> tuple[dict[str, Any] | None, list[Problem]]:
     """What the text says, as far as it makes sense to look any further."""
-    data = parsed(text, where=where)
+    data = parsed(text, where="")
     if isinstance(data, Problem):
         return None, [data]
     if foreign in data and own not in data:
@@ -149,20 +160,20 @@ def _opened(
         return None, [
             Problem(
                 "error",
-                where,
+                "",
                 f"this is a {other}, where a {what} is wanted",
                 f"Give a document with [[{own}]] in it.",
             )
         ]
-    wrong = _wrong_format(data, where=where)
+    wrong = _wrong_format(data)
     if wrong is None:
         return data, []
     return (data | {"format": FORMAT} if "format" not in data else None), [wrong]
 
 
-def _wrong_format(data: Mapping[str, Any], *, where: str) -> Problem | None:
+def _wrong_format(data: Mapping[str, Any]) -> Problem | None:
     number = data.get("format")
-    at, remedy = f"{where}, format", f"Write format = {FORMAT} at the top."
+    at, remedy = ", format", f"Write format = {FORMAT} at the top."
     if number is None:
         return Problem("error", at, '"format" is missing', remedy)
     if isinstance(number, bool) or not isinstance(number, int) or number < 1:
@@ -178,19 +189,13 @@ def _wrong_format(data: Mapping[str, Any], *, where: str) -> Problem | None:
     return None
 
 
-def _modelled(
-    model: type[M], data: dict[str, Any], *, where: str
-) -> tuple[M | None, list[Problem]]:
-    warnings = slips(model, data, where=where)
-    try:
-        return model.model_validate(data), warnings
-    except ValidationError as error:
-        return None, problems_of(error, model=model, data=data, where=where) + warnings
+def _unless_errors(model: M | None, problems: Sequence[Problem]) -> M | None:
+    return None if any(problem.severity == "error" for problem in problems) else model
 
 
-def _unless_errors(
-    model: M | None, text: str, *, where: str, problems: list[Problem]
-) -> tuple[Document[M] | None, list[Problem]]:
-    if model is None or any(problem.severity == "error" for problem in problems):
-        return None, problems
-    return Document(where, text, model), problems
+def _document(model: M | None, text: str, *, where: str) -> Document[M] | None:
+    return None if model is None else Document(where, text, model)
+
+
+def _placed(problems: Sequence[Problem], where: str) -> list[Problem]:
+    return [replace(each, where=where + each.where) for each in problems]

@@ -43,9 +43,10 @@ def with_values(text: str, changes: Changes, *, where: str) -> str:
 
 
 def _with_value(body: str, path: Path, value: Value | None, *, where: str) -> str:
-    expected = parsed(body, where=where)
-    if not isinstance(expected, dict):
-        raise EvencastError(expected.message, where=expected.where, remedy=expected.remedy)
+    read = parsed(body, where=where)
+    if not isinstance(read, dict):
+        raise EvencastError(read.message, where=read.where, remedy=read.remedy)
+    expected = _copied(read)
     table, place = _found(expected, path, where=where)
     if _holds(table, place[-1], value):
         return body
@@ -269,6 +270,13 @@ def _comparable(value: object) -> object:
     if isinstance(value, list | tuple):
         return [_comparable(each) for each in value]
     return ("float", float(value).hex()) if isinstance(value, float) else (type(value), value)
+
+
+def _copied(value: Any) -> Any:
+    """Tables and lists of one's own, to be changed."""
+    if isinstance(value, dict):
+        return {key: _copied(each) for key, each in value.items()}
+    return [_copied(each) for each in value] if isinstance(value, list) else value
 
 
 def _found(document: Any, path: Path, *, where: str) -> tuple[Any, Place]:

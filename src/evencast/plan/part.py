@@ -140,7 +140,7 @@ def _relayed(error: dict[str, Any]) -> InitErrorDetails:
 
 
 def _broken(rule: OneOf, data: Mapping[str, Any]) -> list[InitErrorDetails]:
-    given = [choice for choice in rule.choices if any(key in data for key in choice)]
+    given = [choice for choice in rule.choices if not data.keys().isdisjoint(choice)]
     written = [next(key for key in choice if key in data) for choice in given]
     if len(given) > 1:
         pair = listed([f'"{key}"' for key in written])

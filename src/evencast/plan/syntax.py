@@ -8,6 +8,8 @@ from __future__ import annotations
 
 import re
 import tomllib
+from dataclasses import replace
+from functools import lru_cache
 from typing import Any
 
 from evencast.errors import Problem
@@ -15,6 +17,8 @@ from evencast.plan.digits import Written
 from evencast.plan.place import printable
 
 BYTE_ORDER_MARK = "\ufeff"
+LATEST_TEXTS = 16
+"""Documents that are remembered as they were read: one change of a plan reads a text often."""
 
 _AT = re.compile(r"\(at line (\d+), column (\d+)\)")
 
@@ -83,29 +87,38 @@ def split_mark(text: str) -> tuple[str, str]:
 
 
 def parsed(text: str, *, where: str) -> dict[str, Any] | Problem:
-    """What a document says, numbers with a decimal point as `Written`; or why it cannot be read."""
-    _, body = split_mark(text)
+    """What a document says, numbers with a decimal point as `Written`; or why it cannot be read.
+
+    Returns  values that are shared with whoever reads the same text: to be looked at only
+    """
+    found = _parsed(split_mark(text)[1])
+    return replace(found, where=where + found.where) if isinstance(found, Problem) else found
+
+
+@lru_cache(LATEST_TEXTS)
+def _parsed(body: str) -> dict[str, Any] | Problem:
+    """As `parsed`; places go behind the document's name."""
     try:
         return tomllib.loads(body, parse_float=Written)
     except tomllib.TOMLDecodeError as error:
-        return _unreadable(body, str(error), where=where)
+        return _unreadable(body, str(error))
     except RecursionError:
         return Problem(
             "error",
-            where,
+            "",
             "lists or tables are nested too deep to be read",
             "Write them a few levels deep at most.",
         )
     except ValueError:
         return Problem(
             "error",
-            where,
+            "",
             "a number is thousands of digits long",
             "Write a number a person would write.",
         )
 
 
-def _unreadable(body: str, message: str, *, where: str) -> Problem:
+def _unreadable(body: str, message: str) -> Problem:
     """The parser's message in plain words, with the line it stopped at."""
     lines = body.replace("\r\n", "\n").rstrip().split("\n")
     found = _AT.search(message)
@@ -116,7 +129,7 @@ def _unreadable(body: str, message: str, *, where: str) -> Problem:
     shown = printable(lines[line - 1]) if line <= len(lines) else ""
     return Problem(
         "error",
-        f"{where}, line {line}, column {column}",
+        f", line {line}, column {column}",
         f"{wrong}: {shown}" if shown else wrong,
         remedy,
     )

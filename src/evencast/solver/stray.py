@@ -15,7 +15,8 @@ MOST_STOPS = 16.0
 """Whoever has to dim a light by more switches it off."""
 
 _STEPS = 64
-_TURNS = 4
+_FINER = (8,) * 6
+"""Even steps of the first look, and of each after it, between two steps of the one before."""
 
 
 def stray_within(
@@ -45,12 +46,12 @@ def least_stops(strain_at: Callable[[Floats], Floats]) -> float | None:
     Error    1e-6 stop, where no strain between two of 64 even steps crosses 1 twice
     """
     low, high = 0.0, MOST_STOPS
-    for _ in range(_TURNS):
-        stops = np.linspace(low, high, _STEPS + 1)
+    for steps in (_STEPS, *_FINER):
+        stops = np.linspace(low, high, steps + 1)
         outside = np.flatnonzero(~(strain_at(stops) <= 1.0))
         if not len(outside):
             return low
-        if outside[-1] == _STEPS:
+        if outside[-1] == steps:
             return None
         low, high = float(stops[outside[-1]]), float(stops[outside[-1] + 1])
     return high

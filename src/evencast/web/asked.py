@@ -1,4 +1,5 @@
-"""What routes ask for: the desk, and who is there."""
+"""What routes ask for: the desk, and who is there. None of it waits for anything, so it is asked on
+the spot and not in a thread of its own."""
 
 from __future__ import annotations
 
@@ -12,7 +13,7 @@ from evencast.web.door import Door
 from evencast.web.people import LOOK_ONLY, NOT_IN, OWNER_ONLY, Person
 
 
-def _desk(request: Request) -> Desk:
+async def _desk(request: Request) -> Desk:
     found = request.app.state.desk
     assert isinstance(found, Desk)
     return found
@@ -21,7 +22,7 @@ def _desk(request: Request) -> Desk:
 TheDesk = Annotated[Desk, Depends(_desk)]
 
 
-def _door(request: Request) -> Door | None:
+async def _door(request: Request) -> Door | None:
     found: Door | None = request.app.state.door
     return found
 
@@ -30,7 +31,7 @@ MaybeDoor = Annotated[Door | None, Depends(_door)]
 """Where the crew comes in; None where the laptop is by itself."""
 
 
-def _open_door(door: MaybeDoor) -> Door:
+async def _open_door(door: MaybeDoor) -> Door:
     if door is None:
         raise EvencastError(
             "nobody can join: the laptop is by itself",
@@ -43,7 +44,7 @@ def _open_door(door: MaybeDoor) -> Door:
 TheDoor = Annotated[Door, Depends(_open_door)]
 
 
-def _anybody(request: Request) -> Person | None:
+async def _anybody(request: Request) -> Person | None:
     found: Person | None = request.state.person
     return found
 
@@ -52,7 +53,7 @@ Anybody = Annotated[Person | None, Depends(_anybody)]
 """Who looks; None for somebody who is not in."""
 
 
-def _person(person: Anybody) -> Person:
+async def _person(person: Anybody) -> Person:
     if person is None:
         raise NOT_IN
     return person
@@ -62,13 +63,13 @@ ThePerson = Annotated[Person, Depends(_person)]
 """Who looks."""
 
 
-def _editor(person: ThePerson) -> Person:
+async def _editor(person: ThePerson) -> Person:
     if not person.may_edit:
         raise LOOK_ONLY
     return person
 
 
-def _owner(person: ThePerson) -> Person:
+async def _owner(person: ThePerson) -> Person:
     if person.role != "owner":
         raise OWNER_ONLY
     return person

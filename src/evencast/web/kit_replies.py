@@ -108,19 +108,19 @@ class Asking:
         }
 
 
-def _looking(
+async def _looking(
     request: Request, number: int, desk: TheDesk, person: ThePerson, plan: From = None
 ) -> Asking:
     return Asking(request, desk, person, number, plan)
 
 
-def _opening(
+async def _opening(
     request: Request, number: int, desk: TheDesk, person: Editor, plan: From = None
 ) -> Asking:
     return Asking(request, desk, person, number, plan)
 
 
-def _changing(
+async def _changing(
     request: Request, number: int, desk: TheDesk, person: Editor, plan: Came = None
 ) -> Asking:
     return Asking(request, desk, person, number, plan)

@@ -62,14 +62,14 @@ class Where:
         return {"setup": self.setup, "balance": self.balance}
 
 
-def _asked(
+async def _asked(
     setup: Annotated[str, Query(description="Name of a set-up; left out, the first.")] = "",
     balance: Annotated[str, Query(description='Such as "4300K"; left out, the set-up\'s.')] = "",
 ) -> Where:
     return Where(setup, balance)
 
 
-def _sent(
+async def _sent(
     setup: Annotated[str, Form(description="Name of a set-up.")] = "",
     balance: Annotated[str, Form(description="Of the page, where it was dragged.")] = "",
 ) -> Where:
@@ -284,17 +284,17 @@ class Asking:
         )
 
 
-def _looking(
+async def _looking(
     request: Request, number: int, desk: TheDesk, person: ThePerson, where: Asked
 ) -> Asking:
     return Asking(request, desk, person, number, where)
 
 
-def _opening(request: Request, number: int, desk: TheDesk, person: Editor, where: Asked) -> Asking:
+async def _opening(request: Request, number: int, desk: TheDesk, person: Editor, where: Asked) -> Asking:
     return Asking(request, desk, person, number, where)
 
 
-def _changing(request: Request, number: int, desk: TheDesk, person: Editor, where: Sent) -> Asking:
+async def _changing(request: Request, number: int, desk: TheDesk, person: Editor, where: Sent) -> Asking:
     return Asking(request, desk, person, number, where)
 
 

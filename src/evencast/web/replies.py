@@ -48,6 +48,7 @@ def templates() -> Environment:
     found = Environment(
         loader=PackageLoader("evencast.web", "templates"),
         autoescape=True,
+        auto_reload=False,
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,

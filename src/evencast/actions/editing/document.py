@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
 from typing import Any
 
 from evencast.errors import DocumentErrors, EvencastError, Problem
@@ -37,19 +36,13 @@ class Sort:
         return [each for each in self.problems(text) if each not in known]
 
 
-LATEST_TEXTS = 32
-"""Texts whose problems are remembered: the next change begins with the text of the last."""
-
-
-@lru_cache(LATEST_TEXTS)
-def _plan_problems(text: str) -> tuple[Problem, ...]:
+def _plan_problems(text: str) -> list[Problem]:
     lights, looks = builtin_names_and_aliases(), look_names()
-    return tuple(read_plan(text, where=A_PLAN, known_lights=lights, known_looks=looks)[1])
+    return read_plan(text, where=A_PLAN, known_lights=lights, known_looks=looks)[1]
 
 
-@lru_cache(LATEST_TEXTS)
-def _kit_problems(text: str) -> tuple[Problem, ...]:
-    return tuple(read_kit(text, where=A_KIT, known_filters=generic_names())[1])
+def _kit_problems(text: str) -> list[Problem]:
+    return read_kit(text, where=A_KIT, known_filters=generic_names())[1]
 
 
 PLAN = Sort(A_PLAN, Plan, _plan_problems)

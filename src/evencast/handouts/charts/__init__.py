@@ -40,7 +40,7 @@ _PARTS: dict[type, _Parts] = {
 def svg(chart: Chart, *, ground: Ground = "paper", width: float = 760.0) -> str:
     """A chart as a picture in SVG.
 
-    ground : light for paper, dark for a screen
+    ground : light for paper, dark for a screen, or as the page is that shows it
     width  : px, 480 to 2400; its height follows from what it holds
     """
     draw, _, _ = _PARTS[type(chart)]

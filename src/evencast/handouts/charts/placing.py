@@ -15,9 +15,11 @@ import numpy as np
 from evencast.handouts.charts.svg import Point
 from evencast.quantities import Floats
 
-_RINGS_PX = (4.0, 10.0, 18.0, 28.0, 40.0, 56.0, 76.0, 100.0, 130.0, 170.0)
-_TURNS = tuple(math.radians(each) for each in (0, 180, 90, 270, *range(30, 360, 30)))
+_RINGS = np.array([4.0, 10.0, 18.0, 28.0, 40.0, 56.0, 76.0, 100.0, 130.0, 170.0])[:, None, None]
+"""Distances at which labels are tried. [px]"""
+_TURNS = np.radians([0, 180, 90, 270, *range(30, 360, 30)])
 """Right, left, above, below, then what lies between."""
+_TURNED = np.stack([np.cos(_TURNS), -np.sin(_TURNS)], axis=-1)
 _LEADER_FROM_PX = 9.0
 _CROSSES, _OVER_DATA = 400.0, 25.0
 _ON_ONE_LINE = 0.2
@@ -177,15 +179,10 @@ class _Field:
 
 def _around(mark: Mark) -> Floats:
     """Places round a mark, near ones first. [(n, 4)]"""
-    rows = []
-    for ring in _RINGS_PX:
-        for turn in _TURNS:
-            ahead, up = math.cos(turn), math.sin(turn)
-            x = mark.x + ahead * (mark.radius + ring + mark.width / 2)
-            y = mark.y - up * (mark.radius + ring + mark.height / 2)
-            rows.append((x - mark.width / 2, y - mark.height / 2))
-    corner = np.array(rows)
-    return np.concatenate([corner, corner + np.array([mark.width, mark.height])], axis=1)
+    size = np.array([mark.width, mark.height])
+    out = _TURNED * (mark.radius + _RINGS + size / 2)
+    corner = (np.array([mark.x, mark.y]) + out - size / 2).reshape(-1, 2)
+    return np.concatenate([corner, corner + size], axis=1)
 
 
 def _overlaps(boxes: Floats, others: Floats) -> Floats:

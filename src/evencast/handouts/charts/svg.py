@@ -45,7 +45,7 @@ def element(tag: str, content: str | None = None, /, **attributes: str | float) 
     """One element; an underscore in a name stands for a hyphen, numbers are lengths."""
     told = "".join(
         f" {name.rstrip('_').replace('_', '-')}="
-        + quoteattr(px(value) if isinstance(value, float | int) else value)
+        + (quoteattr(value) if isinstance(value, str) else f'"{px(value)}"')
         for name, value in attributes.items()
     )
     return f"<{tag}{told}/>" if content is None else f"<{tag}{told}>{content}</{tag}>"

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
 from evencast.errors import Problem
 from evencast.plan.checks.standing import Standing, scenes, standing
@@ -181,7 +181,7 @@ def _given(level: Level, keys: tuple[str, ...]) -> list[str]:
     return [key for key in keys if getattr(level, key) is not None]
 
 
-def _unjudged(each: Standing, scene: list[Standing], plan: Plan) -> list[Problem]:
+def _unjudged(each: Standing, scene: Sequence[Standing], plan: Plan) -> list[Problem]:
     """A warning where an aim in stops cannot be judged, naming whose level is missing."""
     key, stops = _aimed_stops(each, plan)
     if stops is None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import itertools
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterator, Sequence
 
 from evencast.errors import Problem
 from evencast.plan.checks.say import (
@@ -173,7 +173,7 @@ def _behind(each: Standing, name: str, plan: Plan) -> list[Problem]:
     return [Problem("error", where, said, remedy)]
 
 
-def _circles(scene: list[Standing]) -> Iterator[list[str]]:
+def _circles(scene: Sequence[Standing]) -> Iterator[list[str]]:
     """Lights that lead back to where they began, each circle once; its first comes again last."""
     like = {
         folded(each.light.name): folded(each.light.aim.like)

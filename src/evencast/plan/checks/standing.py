@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import lru_cache
 
 from evencast.plan.light import Light, LightKeys
 from evencast.plan.place import entry, folded
@@ -38,14 +39,38 @@ def everywhere(plan: Plan) -> Iterator[tuple[str, LightKeys]]:
             yield f"{inside}.light{entry(changed.name, number=number)}", changed
 
 
-def scenes(plan: Plan) -> Iterator[list[Standing]]:
+def scenes(plan: Plan) -> tuple[tuple[Standing, ...], ...]:
     """All lights of the plan, and again all of them for each set-up."""
-    every = frozenset(Light.model_fields)
-    own = [
+    return _scenes(_Itself(plan))
+
+
+def standing(plan: Plan) -> Iterator[Standing]:
+    """Every light in every place where something is written of it."""
+    for scene in scenes(plan):
+        yield from (each for each in scene if each.written)
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Itself:
+    """A plan that equals none but itself: rule after rule asks for the scenes of one."""
+
+    plan: Plan
+
+    def __eq__(self, other: object) -> bool:
+        return isinstance(other, _Itself) and other.plan is self.plan
+
+    def __hash__(self) -> int:
+        return id(self.plan)
+
+
+@lru_cache(2)
+def _scenes(itself: _Itself) -> tuple[tuple[Standing, ...], ...]:
+    plan, every = itself.plan, frozenset(Light.model_fields)
+    own = tuple(
         Standing(f"light{entry(light.name, number=number)}", light, every)
         for number, light in enumerate(plan.light, start=1)
-    ]
-    yield own
+    )
+    found = [own]
     first = {folded(each.light.name): at for at, each in reversed(list(enumerate(own)))}
     for count, setup in enumerate(plan.setup, start=1):
         inside = f"setup{entry(setup.name, number=count)}"
@@ -58,10 +83,5 @@ def scenes(plan: Plan) -> Iterator[list[Standing]]:
                     differs.over(own[at].light),
                     frozenset(differs.model_fields_set),
                 )
-        yield scene
-
-
-def standing(plan: Plan) -> Iterator[Standing]:
-    """Every light in every place where something is written of it."""
-    for scene in scenes(plan):
-        yield from (each for each in scene if each.written)
+        found.append(tuple(scene))
+    return tuple(found)

@@ -48,6 +48,7 @@ class Library:
         self._clock = clock
         self._edits = None if place.folder is None else Edits(place.edits)
         self._checkouts = Checkouts(place.checkouts)
+        self._listed: tuple[int, list[Document]] = (0, [])
         self.crew = Crew(self._reading, self._writing, clock)
 
     @classmethod
@@ -101,9 +102,16 @@ class Library:
     def documents(self, bundle: Bundle | None = None, kind: Kind | None = None) -> list[Document]:
         """Documents as they are now, by bundle and name; those taken out are not among them."""
         with self._reading() as connection:
-            return shelf.documents(
-                connection, bundle=None if bundle is None else bundle.id, kind=kind
-            )
+            change, every = self._listed
+            now = shelf.last_change(connection)
+            if change != now:  # nothing of it can be another without a change
+                self._listed = now, shelf.documents(connection)
+                every = self._listed[1]
+        return [
+            each
+            for each in every
+            if bundle in (None, each.bundle) and kind in (None, each.kind)
+        ]
 
     def removed(self, bundle: Bundle) -> list[Document]:
         """Documents that were taken out, to be brought back."""

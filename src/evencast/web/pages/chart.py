@@ -1,4 +1,4 @@
-"""A chart as pages show it: on the ground of either theme, and the same as a table."""
+"""A chart as pages show it: on the ground of their theme, and the same as a table."""
 
 from __future__ import annotations
 
@@ -11,12 +11,10 @@ from evencast.handouts import charts
 class Chart:
     """A picture and the same as a table.
 
-    svg, paper    : on dark grey and on white; the page shows the one of its theme
-    told          : in words
+    told : in words
     """
 
     svg: str
-    paper: str
     told: str
     headers: list[str]
     rows: list[list[str]]
@@ -29,8 +27,7 @@ def drawn(chart: charts.Chart, *, width: float = 760.0) -> Chart:
     """
     table = charts.rows(chart)
     return Chart(
-        charts.svg(chart, ground="screen", width=width),
-        charts.svg(chart, ground="paper", width=width),
+        charts.svg(chart, ground="page", width=width),
         charts.described(chart),
         list(table.headers),
         [list(each) for each in table.rows],

@@ -167,10 +167,10 @@ def _known(opened: Opened, entry: KitFilter) -> list[KnownField]:
 def _picture(each: CardPicture) -> FilterPicture:
     return FilterPicture(
         balance=f"{each.balance_k:.0f} K",
-        bare=faces_svg(each.bare, ground="screen"),
+        bare=faces_svg(each.bare, ground="page"),
         bare_looks=each.bare_looks,
         bare_patches=_patches(each.bare),
-        filtered=faces_svg(each.filtered, ground="screen"),
+        filtered=faces_svg(each.filtered, ground="page"),
         filtered_looks=each.filtered_looks,
         filtered_patches=_patches(each.filtered),
         left=say_left(each.residual_mired, each.residual_duv),

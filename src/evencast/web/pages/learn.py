@@ -46,14 +46,6 @@ class LearnPage:
 
 
 @dataclass(frozen=True)
-class LearnPicture:
-    """The picture of a lesson as SVG, on white and on dark grey; the same marks on both."""
-
-    paper: str
-    screen: str
-
-
-@dataclass(frozen=True)
 class LessonPage:
     """One lesson at one setting.
 
@@ -69,7 +61,7 @@ class LessonPage:
 
     lesson: LessonAnswer
     of: int
-    picture: LearnPicture
+    picture: str
     address: str
     show: str
     ask_again: str
@@ -89,7 +81,7 @@ class ProjectorPage:
     """
 
     lesson: LessonAnswer
-    picture: LearnPicture
+    picture: str
     back: LearnLink | None
     forward: LearnLink | None
     up: LearnLink | None
@@ -125,7 +117,7 @@ def lesson_page(slug: str, asked: Mapping[str, str]) -> LessonPage:
     return LessonPage(
         lesson=answer,
         of=len(LESSONS),
-        picture=LearnPicture(chart.svg(), chart.svg(ground="screen")),
+        picture=chart.svg(ground="page"),
         address=_address(slug, answer.values, guess=guess),
         show=_address(slug, answer.values, guess=SHOW),
         ask_again=_address(slug, answer.values),
@@ -149,7 +141,7 @@ def projector_page(slug: str, asked: Mapping[str, str]) -> ProjectorPage:
     back, forward = _steps(answer)
     return ProjectorPage(
         lesson=answer,
-        picture=LearnPicture(chart.svg(wall=True), chart.svg(ground="screen", wall=True)),
+        picture=chart.svg(ground="page", wall=True),
         back=back or up,
         forward=forward or down,
         up=up,

@@ -147,9 +147,8 @@ def plan_page(
     standing = desk.standing(opened, chosen)
     own = standing.own_balance
     at = balance or own or MIDDLE
-    state = (opened.path, chosen, at)
     answer = desk.warm(
-        ("answer", *state), lambda: standing.at(balance or (MIDDLE if own is None else None))
+        ("answer", opened.path, chosen, at), lambda: standing.at(balance or (MIDDLE if own is None else None))
     )
     dragged = bool(balance) and answer.balance.label != own
     asked = (balance or "") if dragged else ""
@@ -175,7 +174,7 @@ def plan_page(
         spots=[_spot(each) for each in answer.spots],
         lights=_rows(desk, opened, plan, answer),
         views=_views(answer),
-        chart=desk.warm(("chart", *state), lambda: _chart(answer)) if with_chart else None,
+        chart=_chart(desk, answer) if with_chart else None,
         camera=camera_facts(answer),
         circuits=[(each.name, say_circuit(each)) for each in answer.circuits],
         cautions=cautions_of(answer),
@@ -267,7 +266,7 @@ def _spot(each: SpotAnswer) -> SpotCard:
     return SpotCard(each.name, each.role, each.verdict, each.within_tolerance)
 
 
-def _chart(answer: HangsAnswer) -> Chart | None:
+def _chart(desk: Desk, answer: HangsAnswer) -> Chart | None:
     if not answer.lights:
         return None
     try:
@@ -275,7 +274,7 @@ def _chart(answer: HangsAnswer) -> Chart | None:
         chart = lights_chart(answer, shown_at(answer.balance.x, answer.balance.y), numbers)
     except EvencastError:  # a balance without a colour temperature has no mired to count from
         return None
-    return drawn(chart)
+    return desk.warm(chart, lambda: drawn(chart))
 
 
 def slider_label(mired: float) -> str:

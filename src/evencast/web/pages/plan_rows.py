@@ -48,7 +48,6 @@ class LightRow:
     reason: str
     steps: bool
     tray: str
-    answer: HangingLight
 
 
 def light_row(
@@ -84,7 +83,6 @@ def light_row(
         reason=reason,
         steps=steps,
         tray=tray(each.name),
-        answer=each,
     )
 
 
