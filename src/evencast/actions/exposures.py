@@ -196,7 +196,8 @@ class _Scene:
         )
         summed = Arriving(Level(by_dome.ends.low, by_disc.ends.high, "meter"), between.middle)
         in_lux = all(each.ends.unit == "lux" for each in levels)
-        to_fill = self._ratio(keys, fills, lambda ratio: ratio.key_to_fill)
+        ratios = self._ratios(keys, fills)
+        to_fill = _range_of(ratios, lambda ratio: ratio.key_to_fill)
         return SubjectExposure(
             lights=[each.name for each in lit],
             unknown=[each.name for each in on_face if each.name not in self.known],
@@ -204,7 +205,7 @@ class _Scene:
             lux=_lux(together(levels).ends) if in_lux else None,
             over_shot_stops=None if self.shot is None else over(summed, self.shot, self.camera),
             key_to_fill=to_fill,
-            sum_to_fill=self._ratio(keys, fills, lambda ratio: ratio.sum_to_fill),
+            sum_to_fill=_range_of(ratios, lambda ratio: ratio.sum_to_fill),
             notes=[FILL_BRIGHTER] if to_fill and to_fill.to_one[1] < 1.0 else [],
         )
 
@@ -214,28 +215,36 @@ class _Scene:
         low, high = self.camera.constants
         return low, _middle_constant(self.camera), high
 
-    def _ratio(
-        self,
-        keys: Sequence[Arriving],
-        fills: Sequence[Arriving],
-        of: Callable[[Ratio], float],
-    ) -> RatioRange | None:
-        """One definition of the ratio, with each constant on both; None without key or fill."""
+    def _ratios(self, keys: Sequence[Arriving], fills: Sequence[Arriving]) -> list[_Ratios]:
+        """Least, middle and most with each constant on both; none without key or fill."""
         if not keys or not fills:
-            return None
+            return []
         found = []
         for at in self._constants:
             key = together([each.metered(at) for each in keys])
             fill = together([each.metered(at) for each in fills])
-            least = of(Ratio(key.ends.low, fill.ends.high))
-            most = of(Ratio(key.ends.high, fill.ends.low))
-            found.append((least, of(Ratio(key.middle.low, fill.middle.low)), most))
-        ends = min(each[0] for each in found), found[1][1], max(each[2] for each in found)
-        low, middle, high = (float(f"{each:.6g}") for each in ends)
-        return RatioRange(
-            to_one=(low, middle, high),
-            stops=(round(stops(low), 4), round(stops(middle), 4), round(stops(high), 4)),
-        )
+            least, most = Ratio(key.ends.low, fill.ends.high), Ratio(key.ends.high, fill.ends.low)
+            found.append((least, Ratio(key.middle.low, fill.middle.low), most))
+        return found
+
+
+_Ratios = tuple[Ratio, Ratio, Ratio]
+
+
+def _range_of(ratios: Sequence[_Ratios], of: Callable[[Ratio], float]) -> RatioRange | None:
+    """One definition of the ratio; None where there is none."""
+    if not ratios:
+        return None
+    ends = (
+        min(of(least) for least, _, _ in ratios),
+        of(ratios[1][1]),
+        max(of(most) for _, _, most in ratios),
+    )
+    low, middle, high = (float(f"{each:.6g}") for each in ends)
+    return RatioRange(
+        to_one=(low, middle, high),
+        stops=(round(stops(low), 4), round(stops(middle), 4), round(stops(high), 4)),
+    )
 
 
 def _gap(aim_stops: float, over_stops: Triple) -> Triple:

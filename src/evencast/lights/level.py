@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from typing import Literal
 
 from evencast.errors import EvencastError
@@ -53,22 +53,23 @@ class Level:
                 remedy="Say how far from the light it was read, for example 3m.",
             )
         share = (self.distance_m / to_m) ** 2
-        return replace(self, low=self.low * share, high=self.high * share, distance_m=to_m)
+        return Level(self.low * share, self.high * share, self.unit, to_m)
 
     def losing(self, least_stops: float, most_stops: float) -> Level:
         """What is left of it behind sheets and scrims that take so much."""
-        return replace(self, low=self.low * 2.0**-most_stops, high=self.high * 2.0**-least_stops)
+        low, high = self.low * 2.0**-most_stops, self.high * 2.0**-least_stops
+        return Level(low, high, self.unit, self.distance_m)
 
     def times(self, count: int) -> Level:
         """So many of the same light on one place."""
-        return replace(self, low=self.low * count, high=self.high * count)
+        return Level(self.low * count, self.high * count, self.unit, self.distance_m)
 
     def metered(self, constant: float) -> Level:
         """As a meter of that constant takes it, freed of index and shutter: E / C. A stop that
         was read is that already, whatever the constant of its meter."""
         if self.unit == "meter":
             return self
-        return replace(self, low=self.low / constant, high=self.high / constant, unit="meter")
+        return Level(self.low / constant, self.high / constant, "meter", self.distance_m)
 
 
 def of_candela(low_cd: float, high_cd: float, *, distance_m: float) -> Level:

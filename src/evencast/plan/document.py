@@ -83,9 +83,7 @@ def read_kit(
 
 
 @lru_cache(LATEST_TEXTS)
-def _read_kit(
-    text: str, known: tuple[str, ...] | None
-) -> tuple[Kit | None, tuple[Problem, ...]]:
+def _read_kit(text: str, known: tuple[str, ...] | None) -> tuple[Kit | None, tuple[Problem, ...]]:
     """As `_read_plan`."""
     kit, sketch, found = _modelled(Kit, text)
     if sketch is not None:

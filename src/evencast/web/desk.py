@@ -99,10 +99,15 @@ class Desk:
         return found
 
     def open(self, number: int, kind: Kind | None = None) -> Opened:
-        """A document as it is now, its bundle on disk; see `document`."""
-        document = self.document(number, kind)
-        path = self.library.checkout(document.bundle) / document.name
-        return Opened(document, self.library.read(document), path)
+        """A document as it is now, its bundle on disk; see `document`. It is looked for anew after
+        every change of the library."""
+
+        def made() -> Opened:
+            document = self.document(number, kind)
+            path = self.library.checkout(document.bundle) / document.name
+            return Opened(document, self.library.read(document), path)
+
+        return self.warm(("opened", number, kind, self.library.last_change()), made)
 
     def at(self, number: int, revision: int) -> Opened:
         """A document as it was in a revision; the bundle on disk is as it is now.

@@ -290,11 +290,15 @@ async def _looking(
     return Asking(request, desk, person, number, where)
 
 
-async def _opening(request: Request, number: int, desk: TheDesk, person: Editor, where: Asked) -> Asking:
+async def _opening(
+    request: Request, number: int, desk: TheDesk, person: Editor, where: Asked
+) -> Asking:
     return Asking(request, desk, person, number, where)
 
 
-async def _changing(request: Request, number: int, desk: TheDesk, person: Editor, where: Sent) -> Asking:
+async def _changing(
+    request: Request, number: int, desk: TheDesk, person: Editor, where: Sent
+) -> Asking:
     return Asking(request, desk, person, number, where)
 
 

@@ -2,21 +2,21 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
-from functools import cache
+import secrets
+from dataclasses import dataclass, replace
+from functools import cache, lru_cache
 from pathlib import PurePosixPath
-from typing import TYPE_CHECKING, Any
+from typing import Any
 from urllib.parse import quote, urlencode
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 
+from evencast.itself import Itself
 from evencast.quantities import say_duv, say_left, say_mired, say_stops
-from evencast.web.tokens import Tokens
-
-if TYPE_CHECKING:
-    from evencast.web.people import Person
+from evencast.web.people import Person
+from evencast.web.tokens import Tokens, in_forms
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,12 +34,10 @@ class Frame:
 
     pages  : the others
     person : who looks at it
-    state  : such as "saved, revision 14"
     """
 
-    pages: list[Link]
+    pages: tuple[Link, ...]
     person: Person
-    state: str = ""
 
 
 @cache
@@ -74,26 +72,34 @@ def page(
     status: int = 200,
     *,
     part: str = "",
+    kept: bool = False,
 ) -> HTMLResponse:
     """A page, or its main part where the page itself asks for it.
 
     content : the dataclass that the JSON twin shows
     part    : layout of what a page holds that is made for any
+    kept    : whether others will ask for that very content, so that its text is kept
     """
     tokens: Tokens = request.app.state.tokens
-    text = (
-        templates()
-        .get_template(template)
-        .render(
-            frame=frame,
-            page=content,
-            path=request.url.path,
-            token=tokens.of(frame.person),
-            part=part,
-        )
-    )
-    return HTMLResponse(tokens.in_forms(text, frame.person), status)
+    lay_out = _laid_out_once if kept else _laid_out
+    shown_to = replace(frame, person=Person("", "", frame.person.role))
+    text = lay_out(template, part, request.url.path, shown_to, Itself(content))
+    return HTMLResponse(text.replace(_TOKEN, tokens.of(frame.person)), status)
 
+
+_TOKEN = secrets.token_hex(20)
+"""Stands where each session's own token goes."""
+_KEPT = 32
+
+
+def _laid_out(template: str, part: str, path: str, frame: Frame, content: Itself[Any]) -> str:
+    """A page for whoever has that role."""
+    found = templates().get_template(template)
+    text = found.render(frame=frame, page=content.held, path=path, token=_TOKEN, part=part)
+    return in_forms(text, _TOKEN)
+
+
+_laid_out_once = lru_cache(_KEPT)(_laid_out)
 
 MEDIA = {".pdf": "application/pdf", ".png": "image/png", ".csv": "text/csv; charset=utf-8"}
 MEDIA |= {".html": "text/html; charset=utf-8", ".zip": "application/zip"}

@@ -85,7 +85,7 @@ def _listening(port: int, crew: Interface | None, opened: ExitStack) -> list[soc
 
 
 def _socket(address: str, port: int) -> socket.socket:
-    made = socket.socket(socket.AF_INET, socket.SOCK_STREAM)
+    made = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
     try:
         if os.name == "nt":  # there, reuse would let another program take the port
             made.setsockopt(socket.SOL_SOCKET, socket.SO_EXCLUSIVEADDRUSE, 1)  # type: ignore[attr-defined]

@@ -47,10 +47,11 @@ class Tokens:
         if not hmac.compare_digest(self.of(person).encode(), brought.encode("utf-8", "replace")):
             raise _STALE
 
-    def in_forms(self, page: str, person: Person) -> str:
-        """A page with the token in every form that changes something: none can forget it."""
-        field = f'<input type="hidden" name="{FIELD}" value="{self.of(person)}">'
-        return _FORM.sub(lambda found: found[0] + field, page)
+
+def in_forms(page: str, token: str) -> str:
+    """A page with the token in every form that changes something: none can forget it."""
+    field = f'<input type="hidden" name="{FIELD}" value="{token}">'
+    return _FORM.sub(lambda found: found[0] + field, page)
 
 
 def may_lack_token(person: Person, headers: Mapping[str, str]) -> bool:

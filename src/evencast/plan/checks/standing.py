@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from functools import lru_cache
 
+from evencast.itself import Itself
 from evencast.plan.light import Light, LightKeys
 from evencast.plan.place import entry, folded
 from evencast.plan.plan import Plan
@@ -41,7 +42,7 @@ def everywhere(plan: Plan) -> Iterator[tuple[str, LightKeys]]:
 
 def scenes(plan: Plan) -> tuple[tuple[Standing, ...], ...]:
     """All lights of the plan, and again all of them for each set-up."""
-    return _scenes(_Itself(plan))
+    return _scenes(Itself(plan))
 
 
 def standing(plan: Plan) -> Iterator[Standing]:
@@ -50,22 +51,9 @@ def standing(plan: Plan) -> Iterator[Standing]:
         yield from (each for each in scene if each.written)
 
 
-@dataclass(frozen=True, slots=True, eq=False)
-class _Itself:
-    """A plan that equals none but itself: rule after rule asks for the scenes of one."""
-
-    plan: Plan
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Itself) and other.plan is self.plan
-
-    def __hash__(self) -> int:
-        return id(self.plan)
-
-
 @lru_cache(2)
-def _scenes(itself: _Itself) -> tuple[tuple[Standing, ...], ...]:
-    plan, every = itself.plan, frozenset(Light.model_fields)
+def _scenes(itself: Itself[Plan]) -> tuple[tuple[Standing, ...], ...]:
+    plan, every = itself.held, frozenset(Light.model_fields)
     own = tuple(
         Standing(f"light{entry(light.name, number=number)}", light, every)
         for number, light in enumerate(plan.light, start=1)

@@ -108,9 +108,7 @@ class Library:
                 self._listed = now, shelf.documents(connection)
                 every = self._listed[1]
         return [
-            each
-            for each in every
-            if bundle in (None, each.bundle) and kind in (None, each.kind)
+            each for each in every if bundle in (None, each.bundle) and kind in (None, each.kind)
         ]
 
     def removed(self, bundle: Bundle) -> list[Document]:

@@ -9,7 +9,7 @@ PAGES = (("Jobs", "/"), ("Scratch", "/scratch"), ("Learn", "/learn"), ("Crew", "
 """Pages that belong to no document."""
 
 
-def frame(person: Person, path: str, *, state: str = "", within: tuple[Link, ...] = ()) -> Frame:
+def frame(person: Person, path: str, *, within: tuple[Link, ...] = ()) -> Frame:
     """The frame of a page.
 
     within : pages of the document that the page shows, which stand before the others
@@ -18,4 +18,4 @@ def frame(person: Person, path: str, *, state: str = "", within: tuple[Link, ...
         Link(name, to, here=path == to or (to != "/" and path.startswith(f"{to}/")))
         for name, to in PAGES
     ]
-    return Frame([*within, *others], person, state)
+    return Frame((*within, *others), person)

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Hashable
 from dataclasses import dataclass, replace
 
 from evencast.actions.charts import lights_chart
 from evencast.actions.charts_colour import shown_at
+from evencast.actions.keep import WorkedOut
 from evencast.actions.standing_words import verdict
 from evencast.errors import EvencastError, Problem
+from evencast.itself import Itself
 from evencast.plan.document import sketch_plan
 from evencast.plan.light import Light
 from evencast.plan.place import folded
@@ -18,12 +21,14 @@ from evencast.results.spot import SpotAnswer
 from evencast.results.words import say_circuit, say_view
 from evencast.web.changing import Saved
 from evencast.web.desk import MIDDLE, Desk, Opened
+from evencast.web.jobs import Job
 from evencast.web.pages.chart import Chart, drawn
 from evencast.web.pages.plan_entry import EntryPage, entry_page
 from evencast.web.pages.plan_forms import address
 from evencast.web.pages.plan_rows import LightRow, camera_facts, cautions_of, light_row
 from evencast.web.pages.plan_trim import TrimPage
-from evencast.web.pages.plan_ways import Solving, solving
+from evencast.web.pages.plan_ways import Solving, last_job, solving
+from evencast.web.pages.within import kit_of
 
 LEAST_K, MOST_K = 2400.0, 8000.0
 """Ends of the slider."""
@@ -141,19 +146,65 @@ def plan_page(
               written
     with_chart : left out where a page asks for it by itself afterwards
     """
-    plan = desk.warm(("sketch", opened.path), lambda: sketch_plan(opened.text))
+    plan = sketch_plan(opened.text)
     names = [] if plan is None else [each.name for each in plan.setup]
     chosen = _chosen(names, setup)
     standing = desk.standing(opened, chosen)
     own = standing.own_balance
-    at = balance or own or MIDDLE
     answer = desk.warm(
-        ("answer", opened.path, chosen, at), lambda: standing.at(balance or (MIDDLE if own is None else None))
+        ("answer", opened.path, chosen, balance or own or MIDDLE),
+        lambda: standing.at(balance or (MIDDLE if own is None else None)),
     )
-    dragged = bool(balance) and answer.balance.label != own
-    asked = (balance or "") if dragged else ""
+    setup_shown = answer.setup or ""
+    view = _View(
+        opened,
+        plan,
+        answer,
+        own=own,
+        asked=(balance or "") if answer.balance.label != own else "",
+        job=last_job(desk, opened.document.id, setup_shown),
+        solved=desk.answered(opened.document.id, setup_shown),
+    )
+    if view.job is not None and view.job.is_open:
+        return _made(desk, view, with_chart=with_chart)
+    return desk.warm(
+        ("page", *view.key, with_chart), lambda: _made(desk, view, with_chart=with_chart)
+    )
+
+
+@dataclass(frozen=True, slots=True)
+class _View:
+    """What a page is made of.
+
+    own    : the plan's own balance
+    asked  : another that was asked for; "" for none
+    job    : the last one of that set-up
+    solved : what the last one that was done found
+    """
+
+    opened: Opened
+    plan: Plan | None
+    answer: HangsAnswer
+    own: str | None
+    asked: str
+    job: Job | None
+    solved: WorkedOut | None
+
+    @property
+    def key(self) -> tuple[Hashable, ...]:
+        """The same for the same page, where no job runs."""
+        after = None if self.job is None else (self.job.number, self.job.state)
+        opened = self.opened
+        of = (opened.document, opened.revision.number, opened.path, Itself(self.answer), self.asked)
+        return (*of, after, Itself(self.solved))
+
+
+def _made(desk: Desk, view: _View, *, with_chart: bool) -> PlanPage:
+    opened, plan, answer, asked = view.opened, view.plan, view.answer, view.asked
     number, revision = opened.document.id, opened.revision.number
     where = {"setup": answer.setup or "", "balance": asked}
+    names = [] if plan is None else [each.name for each in plan.setup]
+    kit = kit_of(desk, opened.document, opened.text)
     return PlanPage(
         number=number,
         revision=revision,
@@ -161,25 +212,25 @@ def plan_page(
         title=answer.plan,
         file=f"{opened.document.bundle.name}/{opened.document.name}",
         kit=answer.kit,
-        kit_number=_kit_number(desk, opened, plan),
+        kit_number=None if kit is None else kit.id,
         setup=answer.setup or "",
         setups=[
             SetupLink(each, each == answer.setup, address(number, {"setup": each}))
             for each in names
         ],
         asked=asked,
-        dragged=dragged,
-        balance=_balance(number, answer, where, own),
+        dragged=bool(asked),
+        balance=_balance(number, answer, where, view.own),
         verdict=verdict(answer),
         spots=[_spot(each) for each in answer.spots],
-        lights=_rows(desk, opened, plan, answer),
+        lights=_rows(plan, answer, view.solved),
         views=_views(answer),
         chart=_chart(desk, answer) if with_chart else None,
         camera=camera_facts(answer),
         circuits=[(each.name, say_circuit(each)) for each in answer.circuits],
         cautions=cautions_of(answer),
         problems=answer.problems,
-        solving=solving(desk, number, answer.setup or "", _planned_for(plan, answer.setup), answer),
+        solving=solving(number, _planned_for(plan, answer.setup), answer, view.job, view.solved),
         entry=entry_page(number, revision, opened.text, "", **where),
         hangs=answer,
     )
@@ -200,12 +251,6 @@ def _views(answer: HangsAnswer) -> list[str]:
     ]
 
 
-def _kit_number(desk: Desk, opened: Opened, plan: Plan | None) -> int | None:
-    """Of the kit's document, where the library has it."""
-    kits = desk.library.documents(opened.document.bundle, "kit")
-    return next((each.id for each in kits if plan is not None and each.name == plan.kit), None)
-
-
 def _chosen(names: list[str], setup: str | None) -> str | None:
     """The set-up to show: as asked, else the first; one that is gone is said by what opens it."""
     if setup:
@@ -220,13 +265,12 @@ def _planned_for(plan: Plan | None, setup: str | None) -> str | None:
     )
 
 
-def _rows(desk: Desk, opened: Opened, plan: Plan | None, answer: HangsAnswer) -> list[LightRow]:
+def _rows(plan: Plan | None, answer: HangsAnswer, solved: WorkedOut | None) -> list[LightRow]:
     shown = shown_at(answer.balance.x, answer.balance.y)
     lit = {each.name: each for each in answer.exposure.lights} if answer.exposure else {}
     entries = {folded(each.name): each for each in plan.light} if plan else {}
-    found = desk.answered(opened.document.id, answer.setup or "")
-    reasons = {each.name: each.reason for each in found.answer.lights} if found else {}
-    fresh = found is not None and found.planned_for == _planned_for(plan, answer.setup)
+    reasons = {each.name: each.reason for each in solved.answer.lights} if solved else {}
+    fresh = solved is not None and solved.planned_for == _planned_for(plan, answer.setup)
     return [
         light_row(
             number,

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from evencast.actions.keep import WorkedOut
 from evencast.plan.place import folded
 from evencast.results.hangs import HangsAnswer
 from evencast.results.plan import Alternative
@@ -71,18 +72,21 @@ def last_job(desk: Desk, number: int, setup: str) -> Job | None:
 
 
 def solving(
-    desk: Desk, number: int, setup: str, planned_for: str | None, answer: HangsAnswer
+    number: int,
+    planned_for: str | None,
+    answer: HangsAnswer,
+    job: Job | None,
+    found: WorkedOut | None,
 ) -> Solving:
     """How a plan's answer stands in a set-up.
 
     planned_for : digest of what the set-up's plan was worked out for
+    job, found  : the last one, and what the last that was done found
     """
-    job = last_job(desk, number, setup)
-    found = desk.answered(number, setup)
     fresh = found is not None and found.planned_for == planned_for and not answer.stale
     solved = found.answer if found is not None and fresh else None
     return Solving(
-        subject=subject_of(number, setup),
+        subject=subject_of(number, answer.setup or ""),
         job=None if job is None else job.number,
         state="" if job is None else job.state,
         doing="" if job is None else job.doing,

@@ -41,8 +41,8 @@ def plan_pages(desk: Desk, number: int, here: str) -> tuple[Link, ...]:
 
     here : the name of the one that is shown
     """
-    document = desk.document(number, "plan")
-    kit = kit_of(desk, document, desk.library.read(document).content.decode("utf-8-sig"))
+    opened = desk.open(number, "plan")
+    kit = kit_of(desk, opened.document, opened.text)
     links = [("Plan", f"/plan/{number}")]
     links += [] if kit is None else [("Kit", f"/kit/{kit.id}?plan={number}")]
     links += [("Hand-outs", f"/plan/{number}/hand-outs"), ("History", f"/plan/{number}/history")]

@@ -58,7 +58,7 @@ def plan(
         return page(request, "plan/broken.html", around, broken, 422)
     if saved is not None:
         found = _noticed(desk, number, found, saved)
-    return page(request, "plan.html", around, found)
+    return page(request, "plan.html", around, found, kept=saved is None)
 
 
 @router.get("/plan/{number}/answer", include_in_schema=False)
@@ -83,7 +83,7 @@ def rest(
 ) -> HTMLResponse:
     """The chart and what to mind, which follow when a drag or an edit is done."""
     found = _page(desk, number, where, None)
-    return page(request, "plan/rest.html", frame(person, request.url.path), found)
+    return page(request, "plan/rest.html", frame(person, request.url.path), found, kept=True)
 
 
 def _page(
