@@ -22,7 +22,7 @@ LAYERS = (
     {"spectra"},
     {"tables", "cores"},
     {"quantities"},
-    {"errors"},
+    {"errors", "itself"},
 )
 """Imports point down this list only; parts on one line never import each other, but for the
 results that actions return."""

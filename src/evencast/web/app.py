@@ -6,6 +6,7 @@ import asyncio
 from collections.abc import AsyncIterator, Callable, Collection
 from contextlib import AbstractAsyncContextManager, asynccontextmanager, suppress
 from pathlib import Path
+from typing import Any
 
 from fastapi import Depends, FastAPI, Request
 from fastapi.exceptions import RequestValidationError
@@ -47,7 +48,7 @@ def create_app(desk: Desk, *, hosts: Collection[str], door: Door | None = None) 
     app.state.desk, app.state.door, app.state.tokens = desk, door, Tokens(desk.form_key())
     for each in routes.every():
         app.include_router(each, dependencies=[Depends(from_our_page)])
-    app.mount("/static", StaticFiles(directory=STATIC))
+    app.mount("/static", _Static(directory=STATIC))
     app.add_exception_handler(EvencastError, _said)
     app.add_exception_handler(RequestValidationError, _invalid)
     app.add_exception_handler(HTTPException, _http)
@@ -56,6 +57,17 @@ def create_app(desk: Desk, *, hosts: Collection[str], door: Door | None = None) 
     limits = Limits(frozenset(each.casefold() for each in hosts), {"/import": UPLOAD_BYTES})
     app.add_middleware(Guard, limits=limits)
     return app
+
+
+class _Static(StaticFiles):
+    """Styles, scripts and fonts: kept by the browser, which asks each time whether they are still
+    the same."""
+
+    def file_response(self, *args: Any, **named: Any) -> Response:
+        """The file, or that it is the same."""
+        reply = super().file_response(*args, **named)
+        reply.headers["cache-control"] = "no-cache"
+        return reply
 
 
 def _lifespan(

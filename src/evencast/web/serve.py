@@ -79,12 +79,18 @@ def _listening(port: int, crew: Interface | None, opened: ExitStack) -> list[soc
     """Sockets on the laptop's own address and on the crew's, both at the same port."""
     sockets: list[socket.socket] = []
     for address in (HERE, *([crew.address] if crew else ())):
-        sockets.append(opened.enter_context(_socket(address, port)))
+        sockets.append(opened.enter_context(listening(address, port)))
         port = sockets[0].getsockname()[1]
     return sockets
 
 
-def _socket(address: str, port: int) -> socket.socket:
+def listening(address: str, port: int) -> socket.socket:
+    """A socket that takes connections. Its protocol is named, since only then the loop sends small
+    answers at once.
+
+    port : 0 for any that is free
+    Raises  EvencastError where the port is taken, or may not be used
+    """
     made = socket.socket(socket.AF_INET, socket.SOCK_STREAM, socket.IPPROTO_TCP)
     try:
         if os.name == "nt":  # there, reuse would let another program take the port

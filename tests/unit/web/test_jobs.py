@@ -77,7 +77,7 @@ def test_new_plan_goes_beside_the_kit_that_is_chosen(
 def test_what_is_begun_has_no_error() -> None:
     plan = new_plan('the "van" \\', kit="kit.toml", mains_hz=50)
     assert not [each for each in PLAN.problems(plan) if each.severity == "error"]
-    assert KIT.problems(new_kit("all", generics=True)) == ()
+    assert KIT.problems(new_kit("all", generics=True)) == []
     assert not [e for e in KIT.problems(new_kit("none", generics=False)) if e.severity == "error"]
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import asyncio
 import json
+import socket
 import threading
 import time
 import tracemalloc
@@ -16,6 +17,7 @@ import httpx
 import pytest
 
 from evencast.web.live import MOST_PAGES, MOST_WAITING, EventStream, Live
+from evencast.web.serve import listening
 from tests.web import BROWSER, Listener, filled, served
 
 WITHIN_S = 2.0
@@ -239,3 +241,27 @@ def test_ctrl_c_ends_it_cleanly(tmp_path: Path) -> None:
         listener.to_the_end()
         assert process.wait(20) == 0
         assert time.monotonic() - started < 10.0
+
+
+def test_a_small_answer_does_not_wait_for_the_phone() -> None:
+    """Else a network sends the second part of an answer only when the phone has thanked for the
+    first, which takes a phone some 40 ms."""
+
+    async def asked() -> int:
+        found: list[int] = []
+
+        async def answer(reader: asyncio.StreamReader, writer: asyncio.StreamWriter) -> None:
+            own = writer.get_extra_info("socket")
+            found.append(own.getsockopt(socket.IPPROTO_TCP, socket.TCP_NODELAY))
+            writer.close()
+
+        with listening("127.0.0.1", 0) as listens:
+            server = await asyncio.start_server(answer, sock=listens)
+            reader, writer = await asyncio.open_connection(*listens.getsockname())
+            await reader.read()
+            writer.close()
+            server.close()
+        return found[0]
+
+    with ThreadPoolExecutor(1) as aside:  # in this thread another loop may be running
+        assert aside.submit(lambda: asyncio.run(asked())).result() != 0
