@@ -3,8 +3,9 @@
 Variables are one for every option, one for every trim, and for every level judged what it is
 too dark and too bright. Rows say that every light has one option, that no size of piece is
 wanted more often than there can be, and that levels hold. A choice whose pieces still do not
-lie on the sheets gives a cut, "not all of these together", shared by every balance; it is valid
-because pieces that do not fit never fit with more beside them. Options that the relaxed
+lie on the sheets gives a cut, "not all of these together", shared by every balance and said of
+all lights with the same pieces; it is valid because pieces that do not fit never fit with more
+beside them. Options that the relaxed
 programme shows to be too dear are struck out first.
 
 Source  HiGHS by `scipy.optimize`; cuts as in J. N. Hooker, G. Ottosson, Mathematical
@@ -13,8 +14,9 @@ Source  HiGHS by `scipy.optimize`; cuts as in J. N. Hooker, G. Ottosson, Mathema
 
 from __future__ import annotations
 
+import math
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 from numpy.typing import NDArray
@@ -32,6 +34,8 @@ _TIE = 1e-9
 _SOLVER_SLACK = 1e-6
 PATIENCE_S = 20.0
 """After so long the best choice so far is taken, and its gap told."""
+MOST_ROUNDS = 40
+"""After so many choices whose pieces do not lie on the sheets one is made of those that do."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -129,7 +133,9 @@ class Program:
     def best(
         self, stock: Stock, cuts: list[Cut], relaxed: Relaxed, *, below: float
     ) -> Choice | None:
-        """The cheapest choice, or None if none is cheaper than `below`; new cuts are added."""
+        """The cheapest choice, or None if none is cheaper than `below`; new cuts are added. Where
+        too many of them were needed, a choice that may cost more, with its bound."""
+        rounds = 0
         while True:
             useful = [each <= below - relaxed.bound + _SOLVER_SLACK for each in relaxed.extra]
             if not all(each.any() for each in useful):
@@ -141,9 +147,33 @@ class Program:
             new = [each for each in stock.cuts(members) if each not in cuts]
             if not new:
                 full = {each.filter for each in stock.limits if stock.is_full(each, members)}
-                full |= {each.filter for each in cuts if _is_tight(each, members)}
-                return Choice(found.rows, found.trims, found.cost, found.bound, tuple(sorted(full)))
+                full |= {each.filter for each in cuts if each.lacking(members) <= 1}
+                return replace(found, short=tuple(sorted(full)))
             cuts += new
+            rounds += 1
+            if rounds == MOST_ROUNDS:
+                return self._within(stock, cuts, found)
+
+    def _within(self, stock: Stock, cuts: list[Cut], over: Choice) -> Choice | None:
+        """A choice whose pieces do lie on the sheets, near one whose do not, which bounds it:
+        a filter that is too few goes before those lights alone that it was found to be enough for.
+        None where every choice needs more."""
+        found: Choice | None = over
+        useful = [np.ones(len(each.cost), dtype=bool) for each in self.options]
+        short = set[int]()
+        while found is not None:
+            members = self._members(found.rows)
+            wanting = {each.filter for each in stock.cuts(members)}
+            if not wanting:
+                bound = min(over.bound, found.cost)
+                return replace(found, bound=bound, short=tuple(sorted(short)))
+            short |= wanting
+            for index in wanting:
+                for light, most in enumerate(stock.as_many(index, members)):
+                    sheets = (self.options[light].found.members == index).sum(axis=1)
+                    useful[light] &= sheets <= most
+            found = self._solved(self._table(stock, cuts, useful), math.inf)
+        return None
 
     def _table(
         self, stock: Stock, cuts: Sequence[Cut], useful: Sequence[NDArray[np.bool_]] | None
@@ -191,11 +221,6 @@ class Program:
 
     def _members(self, rows: Ints) -> list[Ints]:
         return [each.found.members[row] for each, row in zip(self.options, rows, strict=True)]
-
-
-def _is_tight(cut: Cut, members: Sequence[Ints]) -> bool:
-    used = sum(int((members[light] == cut.filter).sum()) >= count for light, count in cut.uses)
-    return used >= cut.most
 
 
 def _unsolved(message: str) -> EvencastError:

@@ -183,8 +183,10 @@ class Solver:
         for balance in sorted(programs, key=lambda each: programs[each].least):
             if best is not None and programs[balance].least >= best.cost - _TIE:
                 break
-            found = self._choice(balance, programs[balance], self._stock, self._cuts)
-            if best is None or found.cost < best.cost - _TIE:
+            below = math.inf if best is None else best.cost - self._price(balance)
+            program = programs[balance]
+            found = self._choice(balance, program, self._stock, self._cuts, below=below)
+            if found is not None and (best is None or found.cost < best.cost - _TIE):
                 best = found
         assert best is not None
         return best
@@ -200,9 +202,10 @@ class Solver:
         more : by filter, so many sheets more than there are
         """
         program = self._program(balance, None)
-        if more:
-            return self._choice(balance, program, self._stock.with_more(more), [])
-        return self._choice(balance, program, self._stock, self._cuts)
+        stock, cuts = (self._stock.with_more(more), []) if more else (self._stock, self._cuts)
+        found = self._choice(balance, program, stock, cuts)
+        assert found is not None  # the bare lights are always a choice
+        return found
 
     def inside_together(self, balance: int, lights: Sequence[int]) -> bool:
         """Whether all these lights can be inside their tolerance at a balance, with the stock
@@ -225,12 +228,21 @@ class Solver:
             return False
         return program.best(self._stock, self._cuts, relaxed, below=math.inf) is not None
 
-    def _choice(self, balance: int, program: Program, stock: Stock, cuts: list[Cut]) -> Assignment:
+    def _choice(
+        self,
+        balance: int,
+        program: Program,
+        stock: Stock,
+        cuts: list[Cut],
+        *,
+        below: float = math.inf,
+    ) -> Assignment | None:
+        """The cheapest assignment at a balance; None where it is not cheaper than `below`, which
+        leaves the balance's own price out."""
         choice = program.cheapest_of_each(stock)
         if choice is None:
-            choice = program.best(stock, cuts, program.relaxed(stock, cuts), below=math.inf)
-        assert choice is not None  # the bare lights are always a choice
-        return self._assignment(balance, program, choice)
+            choice = program.best(stock, cuts, program.relaxed(stock, cuts), below=below)
+        return None if choice is None else self._assignment(balance, program, choice)
 
     def _look_at(self, balance: int, best: Assignment | None) -> _Look:
         """The cheapest at a balance if it is cheaper than the best so far, and what that proves."""
@@ -244,11 +256,12 @@ class Solver:
         relaxed = program.relaxed(self._stock, self._cuts)
         if relaxed.bound < below - _TIE:
             choice = program.best(self._stock, self._cuts, relaxed, below=below)
-        cost = below if choice is None else choice.cost
+        cost = below if choice is None else min(below, choice.cost)
         narrow = self._too_narrow(balance, relaxed, cost)
         proven = cost if choice is None else choice.bound
         least = min(proven, relaxed.bound + _at_least(list(narrow.values())))
-        found = None if choice is None else self._assignment(balance, program, choice)
+        is_best = choice is not None and choice.cost < below - _TIE
+        found = self._assignment(balance, program, choice) if choice and is_best else None
         able = tuple(each for each in narrow if self._pool(each, balance) < WIDEST)
         return _Look(found, least + price, able)
 

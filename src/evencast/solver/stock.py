@@ -30,16 +30,28 @@ class Stockroom(Protocol):
 
 
 @dataclass(frozen=True, slots=True)
-class Cut:
-    """Not all of these together: so many sheets of a filter before each of these lights.
+class Group:
+    """So many of these lights, each with that count of sheets before it or more."""
 
-    uses : (light, sheets) pairs
-    most : how many of them may be
-    """
+    lights: tuple[int, ...]
+    count: int
+    least: int
+
+
+@dataclass(frozen=True, slots=True)
+class Cut:
+    """Not all of these groups together, of the sheets of one filter."""
 
     filter: int
-    uses: tuple[tuple[int, int], ...]
-    most: int
+    groups: tuple[Group, ...]
+
+    def lacking(self, members: Sequence[Ints]) -> int:
+        """How many lights more it takes until these stacks are too many; 0 where they are."""
+        counts = [int((stack == self.filter).sum()) for stack in members]
+        return sum(
+            max(0, each.least - sum(counts[light] >= each.count for light in each.lights))
+            for each in self.groups
+        )
 
 
 @dataclass(frozen=True, slots=True)
@@ -92,6 +104,17 @@ class Stock:
                 found.append(self._cut(int(index), uses))
         return found
 
+    def as_many(self, filter_index: int, members: Sequence[Ints]) -> list[int]:
+        """By light how many of its sheets of a filter there are pieces for, those that need the
+        smallest first."""
+        counts = [int((stack == filter_index).sum()) for stack in members]
+        found, uses = [0] * len(counts), list[tuple[int, int]]()
+        for light in sorted(range(len(counts)), key=self._area_m2):
+            if counts[light] and self.holds(filter_index, [*uses, (light, counts[light])]):
+                uses.append((light, counts[light]))
+                found[light] = counts[light]
+        return found
+
     def is_full(self, limit: Limit, members: Sequence[Ints]) -> bool:
         """Whether not one sheet more would go under a limit, for the light that needs least."""
         used = sum(
@@ -101,29 +124,39 @@ class Stock:
         least = min(weight for weight in limit.weights if weight > 0)
         return used > limit.most - least + 1e-9
 
+    def _area_m2(self, light: int) -> float:
+        """Area of all pieces of a light."""
+        return sum(map(self._room.area_m2, self._lights[light].pieces))
+
     def _fits(self, filter_index: int, pieces: tuple[Hashable, ...]) -> bool:
         return self._room.fits(filter_index, pieces, self._more.get(filter_index, 0))
 
     def _cut(self, index: int, uses: list[tuple[int, int]]) -> Cut:
-        """As few of the uses as are too many, and all lights that are as hungry."""
+        """As few of the uses as are too many, and whichever lights are as hungry in their place:
+        else, of many lights alike, one set after the other would have to be ruled out."""
         needed = list(uses)
         for each in sorted(uses, key=lambda use: len(self._lights[use[0]].pieces)):
             rest = [use for use in needed if use != each]
             if not self.holds(index, rest):
                 needed = rest
-        kinds = {(self._lights[light].pieces, count) for light, count in needed}
-        if len(kinds) > 1:
-            return Cut(index, tuple(needed), len(needed) - 1)
-        ((pieces, count),) = kinds
-        alike = [light for light, each in enumerate(self._lights) if each.pieces == pieces]
-        return Cut(index, tuple((light, count) for light in alike), len(needed) - 1)
+        counts: dict[tuple[Hashable, ...], list[int]] = {}
+        for light, count in needed:
+            counts.setdefault(self._lights[light].pieces, []).append(count)
+        groups = []
+        for pieces, wanted in counts.items():
+            alike = tuple(at for at, each in enumerate(self._lights) if each.pieces == pieces)
+            groups += [
+                Group(alike, count, sum(each >= count for each in wanted))
+                for count in sorted(set(wanted))
+            ]
+        return Cut(index, tuple(groups))
 
     def _limits(self, index: int) -> list[Limit]:
         """By the area of the pieces, and for each size by their number."""
         lights = self._lights
         found = []
         room_m2 = self._room.room_m2(index, self._more.get(index, 0))
-        areas = tuple(sum(map(self._room.area_m2, each.pieces)) for each in lights)
+        areas = tuple(self._area_m2(light) for light in range(len(lights)))
         if sum(areas) * self._layers > room_m2:
             found.append(Limit(index, areas, room_m2))
         for piece in dict.fromkeys(piece for each in lights for piece in each.pieces):

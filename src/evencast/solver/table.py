@@ -14,7 +14,7 @@ from evencast.solver.best import Ints
 from evencast.solver.options import Options
 from evencast.solver.prices import OFF_LEVEL_PER_STOP, TRIM, Weights
 from evencast.solver.scene_light import LevelAim, SceneLight
-from evencast.solver.stock import Cut, Limit
+from evencast.solver.stock import Cut, Group, Limit
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -136,15 +136,33 @@ class Table:
             yield int(filter_index), places[part], counts[part]
 
     def add_cuts(self, cuts: Sequence[Cut]) -> None:
-        """Not all of these together."""
+        """Not all groups of a cut together: where they are whole, or one alone, their sum is below
+        what is too much; else one of them at least stays below its own."""
         for cut in cuts:
-            columns = np.concatenate(
-                [
-                    self._columns[number][self._counts(number, cut.filter) >= count]
-                    for number, count in cut.uses
-                ]
-            )
-            self._add(columns, np.ones(len(columns)), float(cut.most))
+            able = [self._able(cut.filter, each) for each in cut.groups]
+            pairs = list(zip(cut.groups, able, strict=True))
+            if any(len(each) < group.least for group, each in pairs):
+                continue
+            if len(pairs) == 1 or all(len(each) == group.least for group, each in pairs):
+                columns = np.concatenate([column for each in able for column in each])
+                most = sum(group.least for group in cut.groups) - 1
+                self._add(columns, np.ones(len(columns)), float(most))
+                continue
+            below = self._variables([0.0] * len(pairs))
+            self._add(below, -np.ones(len(pairs)), -1.0)
+            for (group, each), stays in zip(pairs, below, strict=True):
+                columns = np.concatenate([*each, [stays]])
+                drop = float(len(each) - group.least + 1)
+                values = np.concatenate([np.ones(len(columns) - 1), [drop]])
+                self._add(columns, values, float(len(each)))
+
+    def _able(self, filter_index: int, group: Group) -> list[Ints]:
+        """By light of a group that has any, the options with so many sheets of a filter."""
+        found = [
+            self._columns[number][self._counts(number, filter_index) >= group.count]
+            for number in group.lights
+        ]
+        return [each for each in found if len(each)]
 
     def add_at_hand(self, at_hand: Mapping[str, int]) -> None:
         """What is swapped in is at hand."""

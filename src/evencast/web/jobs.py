@@ -215,7 +215,7 @@ def _new_worker(within: Path | None) -> tuple[BaseProcess, Connection]:
 def _serve(pipe: Connection, within: Path | None) -> None:
     """What the worker does: one job after the other, until the pipe is closed."""
     signal.signal(signal.SIGINT, signal.SIG_IGN)  # Ctrl-C is for the server, which ends this too
-    import evencast.actions.solve  # noqa: F401 - what most jobs need, ahead of time
+    _make_ahead()
 
     def progress(doing: str, done: int, of: int) -> None:
         pipe.send(("progress", (doing, done, of)))
@@ -232,6 +232,17 @@ def _serve(pipe: Connection, within: Path | None) -> None:
             pipe.send(("failed", error))
         except Exception as error:
             pipe.send(("failed", _unexpected(error)))
+
+
+def _make_ahead() -> None:
+    """What most jobs need, so that the first does not wait for it."""
+    import scipy.optimize  # noqa: F401
+
+    import evencast.actions.solve  # noqa: F401
+    from evencast.filters import generic, generic_names
+
+    for name in generic_names():
+        generic(name)
 
 
 def _unexpected(error: Exception) -> EvencastError:

@@ -15,7 +15,7 @@ from evencast.plan.tolerance import DEFAULT_ALLOWED
 from evencast.quantities import Floats
 from evencast.solver.best import Ints
 from evencast.solver.scene_light import SceneLight
-from evencast.solver.stock import Cut, Limit, Stock
+from evencast.solver.stock import Cut, Group, Limit, Stock
 
 LAYERS = 2
 NONE: Floats = np.zeros(0)
@@ -100,11 +100,6 @@ def keeps(limit: Limit, members: Sequence[Ints]) -> bool:
     return used <= limit.most + 1e-9
 
 
-def breaks(cut: Cut, members: Sequence[Ints]) -> bool:
-    used = sum(int((members[light] == cut.filter).sum()) >= count for light, count in cut.uses)
-    return used > cut.most
-
-
 @given(lengths=LENGTHS, openings=OPENINGS)
 def test_what_fits_breaks_no_limit_and_no_cut(
     lengths: list[list[int]], openings: list[list[int]]
@@ -117,7 +112,7 @@ def test_what_fits_breaks_no_limit_and_no_cut(
     for members in made:
         if fit(every, bars, members):
             assert all(keeps(limit, members) for limit in stock.limits)
-            assert not any(breaks(cut, members) for cut in cuts)
+            assert not any(cut.lacking(members) == 0 for cut in cuts)
             assert stock.cuts(members) == []
 
 
@@ -130,7 +125,7 @@ def test_what_does_not_fit_is_cut(lengths: list[list[int]], openings: list[list[
         if not fit(every, bars, members):
             cuts = stock.cuts(members)
             assert cuts
-            assert all(breaks(cut, members) for cut in cuts)
+            assert all(cut.lacking(members) == 0 for cut in cuts)
 
 
 def test_a_sheet_more_is_a_stock_of_its_own() -> None:
@@ -139,7 +134,7 @@ def test_a_sheet_more_is_a_stock_of_its_own() -> None:
     stock = Stock(every, 1, LAYERS, bars)
     both = [np.array([0, 1]), np.array([0, 1])]
     (cut,) = stock.cuts(both)
-    assert cut == Cut(0, ((0, 1), (1, 1)), 1)
+    assert cut == Cut(0, (Group((0, 1), 1, 2),))
     assert stock.with_more({0: 1}).cuts(both) == []
     assert stock.cuts(both) == [cut]
 
@@ -149,14 +144,44 @@ def test_lights_as_hungry_are_in_the_cut() -> None:
     stock = Stock(lights([[5], [5], [5], [1]]), 1, LAYERS, Bars([[8]]))
     bare = np.array([1, 1])
     (cut,) = stock.cuts([np.array([0, 1]), np.array([0, 1]), bare, bare])
-    assert cut == Cut(0, ((0, 1), (1, 1), (2, 1)), 1)
+    assert cut == Cut(0, (Group((0, 1, 2), 1, 2),))
+    assert cut.lacking([bare] * 4) == 2
 
 
 def test_a_cut_holds_no_more_than_is_too_many() -> None:
     """A light whose piece fits beside either is left out of it."""
     stock = Stock(lights([[7], [6], [1]]), 1, LAYERS, Bars([[8]]))
     (cut,) = stock.cuts([np.array([0, 1])] * 3)
-    assert cut == Cut(0, ((0, 1), (1, 1)), 1)
+    assert cut == Cut(0, (Group((0,), 1, 1), Group((1,), 1, 1)))
+
+
+def test_lights_alike_stand_for_each_other_in_a_cut_of_several_sizes() -> None:
+    """On bars of 8 and 8 a piece of 7 leaves room for two of 4: any one light of the first kind
+    and any three of the second are too many, whichever were asked for."""
+    stock = Stock(lights([[7], [7], [4], [4], [4], [4]]), 1, LAYERS, Bars([[8, 8]]))
+    bare, one = np.array([1, 1]), np.array([0, 1])
+    (cut,) = stock.cuts([one, bare, one, one, one, bare])
+    assert cut == Cut(0, (Group((0, 1), 1, 1), Group((2, 3, 4, 5), 1, 3)))
+    assert cut.lacking([bare, one, one, bare, one, one]) == 0
+    assert cut.lacking([bare, one, one, bare, bare, one]) == 1
+
+
+def test_a_light_that_takes_two_is_counted_among_those_that_take_one() -> None:
+    """Bars of 4 and 8 hold three pieces of 4; two before one light and one before two others are
+    four."""
+    stock = Stock(lights([[4], [4], [4], [3]]), 1, LAYERS, Bars([[4, 8]]))
+    two, one, bare = np.array([0, 0]), np.array([0, 1]), np.array([1, 1])
+    (cut,) = stock.cuts([two, one, one, bare])
+    assert cut == Cut(0, (Group((0, 1, 2), 1, 3), Group((0, 1, 2), 2, 1)))
+    assert cut.lacking([one, two, one, bare]) == 0
+    assert cut.lacking([one, one, one, bare]) == 1
+
+
+def test_as_many_go_as_there_are_pieces_for() -> None:
+    """Smaller pieces first; what is kept can be cut."""
+    stock = Stock(lights([[5], [3], [7], [4]]), 1, LAYERS, Bars([[8]]))
+    one = np.array([0, 1])
+    assert stock.as_many(0, [one] * 4) == [0, 1, 0, 1]
 
 
 def test_pieces_of_one_size_are_counted() -> None:

@@ -17,7 +17,7 @@ from evencast.solver.options import Options
 from evencast.solver.prices import OFF_LEVEL_PER_STOP, TRIM, Weights
 from evencast.solver.scene_light import LevelAim, SceneLight, Seen, Trim, Way
 from evencast.solver.stacks import Evaluated
-from evencast.solver.stock import Cut, Limit
+from evencast.solver.stock import Cut, Group, Limit
 from evencast.solver.table import Table
 
 LAMP: Floats = np.ones(81)
@@ -92,8 +92,14 @@ def least(table: Table, rows: Sequence[int], trims: Sequence[int]) -> float | No
     whole = np.array(table.whole)
     ends = table.ends()
     matrix = ends.matrix.toarray()
-    bounds = [(v, v) if w else (0, None) for v, w in zip(values, whole, strict=True)]
-    found = linprog(table.cost, A_ub=matrix, b_ub=ends.most, bounds=bounds)
+    chosen = columns.any(axis=0)  # the others say which group of a cut stays below its own
+    bounds = [
+        ((v, v) if c else (0, 1)) if w else (0, None)
+        for v, w, c in zip(values, whole, chosen, strict=True)
+    ]
+    found = linprog(
+        table.cost, A_ub=matrix, b_ub=ends.most, bounds=bounds, integrality=whole & ~chosen
+    )
     if found.status == 2:
         return None
     read = table.read(found.x)
@@ -181,12 +187,32 @@ def test_a_cut_forbids_all_of_them_together() -> None:
     """Two sheets before the first light and one before the third; what hangs on the second is
     nothing to it."""
     table = filtered(3)
-    table.add_cuts([Cut(0, ((0, 2), (2, 1)), 1)])
+    table.add_cuts([Cut(0, (Group((0,), 2, 1), Group((2,), 1, 1)))])
     assert allowed(table, 3, 4) == {
         rows
         for rows in itertools.product(range(4), repeat=3)
         if not (STACKS[rows[0]].count(0) >= 2 and STACKS[rows[2]].count(0) >= 1)
     }
+
+
+def test_a_cut_counts_lights_that_stand_for_each_other() -> None:
+    """Not two sheets before one of the first two lights with one before both of the others."""
+    table = filtered(4)
+    table.add_cuts([Cut(0, (Group((0, 1), 2, 1), Group((2, 3), 1, 2)))])
+    taken = [each.count(0) for each in STACKS]
+    assert allowed(table, 4, 4) == {
+        rows
+        for rows in itertools.product(range(4), repeat=4)
+        if not (
+            max(taken[rows[0]], taken[rows[1]]) >= 2 and min(taken[rows[2]], taken[rows[3]]) >= 1
+        )
+    }
+
+
+def test_a_cut_that_no_choice_can_meet_strikes_nothing_out() -> None:
+    table = filtered(2)
+    table.add_cuts([Cut(0, (Group((0, 1), 3, 1), Group((0, 1), 1, 1)))])
+    assert len(allowed(table, 2, 4)) == 16
 
 
 def test_no_more_is_swapped_in_than_is_at_hand() -> None:
