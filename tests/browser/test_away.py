@@ -13,9 +13,14 @@ from tests.browser.laptop import Laptop
 KEY, LIGHT = "key Fresnel", "bench lamp"
 
 
-@pytest.mark.parametrize("kind", ["phone", "desktop"])
-def test_the_laptop_is_pulled_from_the_wall(laptop: Laptop, hand: Hand, kind: Kind) -> None:
-    """Killed right after a save; a new light, a reading and an edit are typed before it is back."""
+@pytest.mark.parametrize(
+    ("kind", "away_s"),
+    [("phone", 0), ("desktop", 0), pytest.param("phone", 65, marks=pytest.mark.long)],
+)
+def test_the_laptop_is_pulled_from_the_wall(
+    laptop: Laptop, hand: Hand, kind: Kind, away_s: int
+) -> None:
+    """Killed right after a save; a new light and an edit are typed before it is back."""
     laptop.start()
     job = laptop.new_job()
     device = hand(laptop.address, kind)
@@ -32,6 +37,7 @@ def test_the_laptop_is_pulled_from_the_wall(laptop: Laptop, hand: Hand, kind: Ki
         expect(page.locator("#waiting")).to_contain_text("One change waits")
         device.tap(page.get_by_role("button", name=f"Remove {LIGHT} 2"))
         expect(page.locator("#waiting")).to_contain_text("2 changes wait")
+        page.wait_for_timeout(1000 * away_s)
         laptop.start()
         expect(page.locator("#away")).to_be_hidden(timeout=30_000)
         expect(page.locator("#lights")).to_contain_text("candle")

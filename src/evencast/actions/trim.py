@@ -51,6 +51,10 @@ class Over:
     note: str | None = None
 
 
+class NothingRead(EvencastError):  # noqa: N818 - it says what is lacking
+    """A light that nothing was read of has no trim."""
+
+
 def trim(
     path: Path,
     light: str,
@@ -82,7 +86,7 @@ def trim(
     before = stage.said(found, sensor=stage.is_other_eye(found))
     said = given or before
     if said is None or (said.colour is None and said.level is None):
-        raise EvencastError(
+        raise NothingRead(
             f"nothing was read of {found.entry.name}",
             where=where,
             remedy='Say what it reads as it hangs: --read "5480K+0.001", --camera "5200K 4 toward '

@@ -23,7 +23,7 @@ def questions(entry: Entry) -> list[str]:
         ("hmi 4000 key", Ask('"4000": of what?', ["4000 W", "4000K", "4000 lux"], "4000")),
         ("led 3.2k key", Ask('"3.2k": watts or Kelvin?', ["3200 W", "3200K"], "3.2k")),
         ("panel 4x4 key", Ask('"4x4": of what?', ["4 x 4 ft", "4 x 4 m"], "4x4")),
-        ("tungsten 650 -2", Ask('"-2": of what?', ["-2 stop", "-2 mired"], "-2")),
+        ("tungsten 650 -2", Ask('"-2": of what?', ["-2 stops", "-2 mired"], "-2")),
         (
             "tungsten 650 1 stop",
             Ask(

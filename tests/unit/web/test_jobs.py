@@ -63,6 +63,16 @@ def test_new_plan_has_a_kit_of_every_generic_filter(first_client: TestClient, em
     assert first_client.get(f"/plan/{plan.id}").status_code == 200
 
 
+def test_a_plan_without_a_light_says_what_to_do_in_the_words_of_the_page(
+    first_client: TestClient, empty: Desk
+) -> None:
+    made = first_client.post("/plans", data={"name": "kitchen"})
+    page = first_client.get(made.headers["location"]).text
+    assert "No light yet. Add the first below, as you would say it." in page
+    assert "[[light]]" not in page
+    assert first_client.get(f"{made.headers['location']}.json").json()["problems"] == []
+
+
 def test_new_plan_goes_beside_the_kit_that_is_chosen(
     client: TestClient, desk: Desk, kit: Document
 ) -> None:

@@ -37,7 +37,8 @@ def read_bare(line: Line, lamp: str | None) -> None:
         value = short(number(match["number"]) * (1000 if match["k"] else 1))
         if match["sign"]:
             text = f"{match['sign'].strip()}{match['number']}"
-            line.query(match, "of what?", f"{text} stop", f"{text} mired")
+            stops = "stop" if number(match["number"]) <= 1 else "stops"
+            line.query(match, "of what?", f"{text} {stops}", f"{text} mired")
         elif match["k"]:
             _thousands(line, match, value, lamp)
         else:

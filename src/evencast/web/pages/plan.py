@@ -11,6 +11,7 @@ from evencast.actions.keep import WorkedOut
 from evencast.actions.standing_words import verdict
 from evencast.errors import EvencastError, Problem
 from evencast.itself import Itself
+from evencast.plan.checks.names import check_empty_plan
 from evencast.plan.document import sketch_plan
 from evencast.plan.light import Light
 from evencast.plan.place import folded
@@ -229,7 +230,7 @@ def _made(desk: Desk, view: _View, *, with_chart: bool) -> PlanPage:
         camera=camera_facts(answer),
         circuits=[(each.name, say_circuit(each)) for each in answer.circuits],
         cautions=cautions_of(answer),
-        problems=answer.problems,
+        problems=_to_look_at(plan, answer),
         solving=solving(number, _planned_for(plan, answer.setup), answer, view.job, view.solved),
         entry=entry_page(number, revision, opened.text, "", **where),
         hangs=answer,
@@ -242,6 +243,12 @@ def with_notice(page: PlanPage, saved: Saved, trim: TrimPage | None = None) -> P
     said = saved.said if undo is not None or saved.notes else "Nothing was changed."
     notice = Notice(said, saved.notes, undo, saved.revision.number)
     return replace(page, notice=notice, trim=trim)
+
+
+def _to_look_at(plan: Plan | None, answer: HangsAnswer) -> list[Problem]:
+    """What is wrong; that there is no light yet the page says by itself."""
+    said = {each.message for each in check_empty_plan(plan)} if plan else set()
+    return [each for each in answer.problems if each.message not in said]
 
 
 def _views(answer: HangsAnswer) -> list[str]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from evencast.actions.trim import trim
+from evencast.actions.trim import NothingRead, trim
 from evencast.errors import EvencastError
 from evencast.quantities import say_left, say_stops
 from evencast.results.trim import Hangs, Left, TrimAnswer
@@ -48,6 +48,8 @@ def trim_page(desk: Desk, opened: Opened, light: str, where: Mapping[str, str]) 
     answer, problem = None, ""
     try:
         answer = found_trim(desk, opened, light, where)
+    except NothingRead:
+        problem = f"Nothing was read of {light} yet. Tap Read, and type what the meter says."
     except EvencastError as error:
         problem = f"{error.what}. {error.remedy}"
     return TrimPage(

@@ -265,6 +265,20 @@ def test_reading_is_saved_and_answered_with_the_trim(
     assert "read" not in entry
 
 
+def test_a_trim_of_what_was_not_read_says_what_to_tap(client: TestClient, plan: Document) -> None:
+    """In the words of the page, not in those of the command line."""
+    told = client.get(f"/plan/{plan.id}/trim.json", params={"light": KEY}).json()
+    assert (
+        told["problem"] == f"Nothing was read of {KEY} yet. Tap Read, and type what the meter says."
+    )
+    page = client.get(f"/plan/{plan.id}/trim", params={"light": KEY}).text
+    assert "Tap Read" in page
+    assert "--" not in told["problem"]
+    other = client.get(f"/plan/{plan.id}/trim.json", params={"light": "no such lamp"}).json()
+    assert "no such lamp" in other["problem"]
+    assert "Tap Read" not in other["problem"]
+
+
 def test_trim_that_is_another_by_now_is_shown_and_not_done(
     client: TestClient, desk: Desk, plan: Document
 ) -> None:
