@@ -60,16 +60,14 @@ def told(
     **plan: Any,
 ) -> dict[str, SpotAnswer]:
     """What is told of each spot, by its name."""
-    answers = spots(
+    places = spots(
         plan_of(lights, **plan),
         {name: looks(each.light, each.filters) for name, each in lights.items()},
         {name: each.level for name, each in lights.items() if each.level is not None},
         {name: each.taken for name, each in lights.items() if each.taken is not None},
-        balance or balanced(5500.0),
         camera,
-        shot,
-        aims=aims or {},
     )
+    answers = places.answers(balance or balanced(5500.0), shot, aims=aims or {})
     return {each.name: each for each in answers}
 
 

@@ -100,7 +100,7 @@ def aim_of(
             stops=stops,
         )
     if entry.aim.mired == 0 and entry.aim.duv == 0:
-        return replace(balance, stops=stops)
+        return balance if stops == balance.stops else replace(balance, stops=stops)
     return aim_beside(
         balance,
         label=f"{balance.label}{entry.aim.mired:+g}mired",

@@ -25,7 +25,7 @@ from evencast.actions.match import aim_answer, residual_band, tolerance_answer
 from evencast.actions.noted import noted
 from evencast.actions.reading import reading, rounded
 from evencast.actions.spot_mix import Mixed
-from evencast.actions.spots import spot_problems, spots
+from evencast.actions.spots import Places, spot_problems, spots
 from evencast.actions.stage import staged
 from evencast.actions.trim_level import scrims_take
 from evencast.actions.views import View, view_answer
@@ -206,21 +206,25 @@ class Standing:
         ]
         return exposures(lit, self._levels, camera=self._stage.camera, shot=self._shot)
 
-    def _spots(self, balance: Aim, aims: dict[str, Aim]) -> list[SpotAnswer]:
+    @cached_property
+    def _places(self) -> Places | None:
+        """What falls on each spot; None without levels."""
         plan = self._stage.loaded.plan
         if not self._levels and not plan.spot:
-            return []
+            return None
         return spots(
             plan,
             {each.name: each.seen for each in self._on},
             {name: each.level for name, each in self._levels.items()},
             {each.name: _taken(each, self._levels.get(each.name)) for each in self._on},
-            balance,
             self._stage.camera,
-            self._shot.f_number,
-            aims={each.name: aims[each.name] for each in self._on},
-            kept=self._mixes,
         )
+
+    def _spots(self, balance: Aim, aims: dict[str, Aim]) -> list[SpotAnswer]:
+        if self._places is None:
+            return []
+        of_lights = {each.name: aims[each.name] for each in self._on}
+        return self._places.answers(balance, self._shot.f_number, aims=of_lights, kept=self._mixes)
 
     def _views(self, aims: dict[str, Aim]) -> list[ViewAnswer]:
         shot, plan = self._shot.f_number, self._stage.loaded.plan

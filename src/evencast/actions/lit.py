@@ -59,16 +59,15 @@ def spots_of(
         bare = staged.levels.get(each.staged.entry.name)
         least, most = (0.0, 0.0) if bare is None else bare.frost_stops
         taken[each.staged.entry.name] = (each.other_stops + least, each.other_stops + most)
-    return spots(
+    places = spots(
         plan,
         {each.staged.entry.name: seen[each.staged.entry.name] for each in on},
         {name: each.level for name, each in staged.levels.items()},
         taken,
-        balance,
         staged.camera,
-        staged.shot.f_number,
-        aims={each.staged.entry.name: each.aim for each in on},
     )
+    aims = {each.staged.entry.name: each.aim for each in on}
+    return places.answers(balance, staged.shot.f_number, aims=aims)
 
 
 def views_of(staged: StagedScene, lights: Sequence[Hung], balance: int) -> list[ViewAnswer]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -182,8 +183,9 @@ def proven(found: Found, layers: int) -> Proven:
     )
 
 
+@lru_cache(64)
 def aim_answer(aim: Aim) -> AimAnswer:
-    """An aim as shown."""
+    """An aim as shown; most lights of a plan have the very same."""
     x, y = xy_of_uv(aim.uv)
     return AimAnswer(
         label=aim.label,

@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 
@@ -37,7 +38,7 @@ _NO_MATTER = 1e-6
 """A light that moves the mix by less, as a share of the tolerance, has the colour of the mix."""
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Place:
     """A spot and the lights that fall there.
 
@@ -57,6 +58,12 @@ class Place:
         lit = {each.role for each in self.lights}
         missing = {role for _, role in self.left_out}
         return bool(lit) and (self.role in lit or self.role not in missing)
+
+    @cached_property
+    def brightest(self) -> Falling | None:
+        """Of the lights of its own role."""
+        own = [each for each in self.lights if each.role == self.role]
+        return max(own, key=_brightness, default=None)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -103,21 +110,26 @@ def _mixed(place: Place, aim: Aim, kept: dict[str, Mixed]) -> Mixed:
 
 def _alike(ones: Sequence[Falling], others: Sequence[Falling]) -> bool:
     """Whether the same lights fall there as they did: seen as they were, and as bright."""
-    return len(ones) == len(others) and all(
-        (one.name, one.role, one.lux) == (other.name, other.role, other.lux)
-        and one.seen is other.seen
-        and np.array_equal(one.amount, other.amount)
-        for one, other in zip(ones, others, strict=True)
+    return ones is others or (
+        len(ones) == len(others)
+        and all(
+            (one.name, one.role, one.lux) == (other.name, other.role, other.lux)
+            and one.seen is other.seen
+            and np.array_equal(one.amount, other.amount)
+            for one, other in zip(ones, others, strict=True)
+        )
     )
 
 
 def _aim(place: Place, scene: Scene) -> Aim:
     """What the brightest light of the spot's own role shall look like, else the balance."""
-    own = [each for each in place.lights if each.role == place.role]
-    if not own:
+    if place.brightest is None:
         return scene.balance
-    brightest = max(own, key=lambda each: float(each.amount[MIDDLE] * np.median(each.passed)))
-    return scene.aims.get(brightest.name, scene.balance)
+    return scene.aims.get(place.brightest.name, scene.balance)
+
+
+def _brightness(light: Falling) -> float:
+    return float(light.amount[MIDDLE] * np.median(light.passed))
 
 
 def _unknown(place: Place, scene: Scene) -> SpotAnswer:

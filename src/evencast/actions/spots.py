@@ -37,26 +37,47 @@ ASSUMED: tuple[tuple[str, SpotRole, tuple[LightRole, ...]], ...] = (
 """Spots of a plan that has none: name, role, and the lights that fall there."""
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Places:
+    """Spots and what falls there, whatever it is held against.
+
+    constants : of the meter that lux were turned into stops by; None where nothing was
+    """
+
+    every: Sequence[Place]
+    camera: Taking
+    constants: Range | None
+
+    def answers(
+        self,
+        balance: Aim,
+        shot: float | None,
+        *,
+        aims: Mapping[str, Aim] = MappingProxyType({}),
+        kept: dict[str, Mixed] | None = None,
+    ) -> list[SpotAnswer]:
+        """What falls on each spot, its colour together, and which light pulls it off.
+
+        shot : the f-number the camera is set to
+        aims : by name, what a light shall look like where that is not the balance
+        kept : see `spot_answer.answers`
+        """
+        scene = Scene(balance, aims, self.camera, shot, self.constants)
+        return answers(self.every, scene, kept)
+
+
 def spots(
     plan: Plan,
     seen: Mapping[str, Looks],
     bare: Mapping[str, Level],
     taken_stops: Mapping[str, Taken],
-    balance: Aim,
     camera: Taking,
-    shot: float | None,
-    *,
-    aims: Mapping[str, Aim] = MappingProxyType({}),
-    kept: dict[str, Mixed] | None = None,
-) -> list[SpotAnswer]:
-    """What falls on each spot, its colour together, and which light pulls it off.
+) -> Places:
+    """The spots of a plan, with the lights that fall there.
 
     seen        : by the name of each light that is on, how it looks as it hangs
     bare        : by name, its level at the subject before sheets, scrims and frost, where known
     taken_stops : by name, what takes light and no colour; left out, nothing
-    shot        : the f-number the camera is set to
-    aims        : by name, what a light shall look like where that is not the balance
-    kept        : see `answers`
     """
     lit = {name: each for name, each in seen.items() if each.filtered.luminous.min() > 0}
     places = [_as_written(each, plan, lit, bare, camera) for each in plan.spot]
@@ -75,7 +96,7 @@ def spots(
         )
         for each in places
     ]
-    return answers(falling, Scene(balance, aims, camera, shot, constants), kept)
+    return Places(falling, camera, constants)
 
 
 def spot_problems(plan: Plan, camera: Taking) -> list[Problem]:

@@ -94,6 +94,8 @@ def _scrims(before: State, scrims: list[str], text: str) -> Trim:
 
 def scrims_take(before: Sequence[str], after: Sequence[str]) -> Range:
     """What other scrims take more than those before, least and most. [stop; negative gives back]"""
+    if not before and not after:
+        return 0.0, 0.0
     come, gone = Counter(after) - Counter(before), Counter(before) - Counter(after)
     least = sum(SCRIM_STOPS[each][0] for each in come.elements())
     most = sum(SCRIM_STOPS[each][1] for each in come.elements())
