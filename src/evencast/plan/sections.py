@@ -5,7 +5,11 @@ from __future__ import annotations
 import tomllib
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from functools import lru_cache
 from typing import Any, Literal
+
+LATEST_LINES = 4096
+"""Lines that are remembered as they were read: a change leaves nearly all of a text as it is."""
 
 Place = tuple[str | int, ...]
 """Keys from the top of a document, entries of lists by their number from 0."""
@@ -73,6 +77,7 @@ def _line_end(text: str, at: int) -> int:
     return text.find("\n", at) + 1 or len(text)
 
 
+@lru_cache(LATEST_LINES)
 def _is_whole(piece: str) -> bool:
     """Whether a list or a text over several lines ends here."""
     try:
@@ -100,11 +105,12 @@ def _place(heading: str, counts: dict[Place, int]) -> Place:
     return place
 
 
-def _keys(heading: str) -> tuple[list[str], bool]:
+@lru_cache(LATEST_LINES)
+def _keys(heading: str) -> tuple[tuple[str, ...], bool]:
     """The keys of a heading, and whether it begins an entry of a list."""
-    keys: list[str] = []
+    keys: tuple[str, ...] = ()
     inside: Any = tomllib.loads(heading)
     while isinstance(inside, dict) and inside:
         ((key, inside),) = inside.items()
-        keys.append(key)
+        keys = (*keys, key)
     return keys, isinstance(inside, list)
