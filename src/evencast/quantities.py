@@ -65,6 +65,11 @@ def say_stops(stops: float) -> str:
     return f"{number} {'stops' if whole > 1 else 'stop'}"
 
 
+def signed_stops(stops: float) -> str:
+    """A level against another: "+0.5 stop", "-2 stops"."""
+    return f"{stops:+g} {'stops' if abs(stops) >= 2 else 'stop'}"
+
+
 def say_loss(stops: float) -> str:
     """Stops in thirds and in decimals: "1 2/3 stop (1.66)"."""
     return f"{say_stops(stops)} ({stops:.2f})"

@@ -18,7 +18,7 @@ from evencast.lights.level import moving_stops
 from evencast.plan.light import Aim
 from evencast.plan.light import Light as LightEntry
 from evencast.plan.setup import Hung, Rigged
-from evencast.quantities import mired, say_left, say_mired, say_stops
+from evencast.quantities import mired, say_left, say_mired, say_stops, signed_stops
 from evencast.results.compare import Difference
 
 NOTHING = "nothing"
@@ -97,7 +97,7 @@ def _aim(aim: Aim) -> str:
         colour = f"like {aim.like}" if aim.like is not None else f"look {aim.look}"
     else:
         colour = "white" if aim.mired == 0 and aim.duv == 0 else say_left(aim.mired, aim.duv)
-    level = "" if aim.stops is None else f", {aim.stops:+g} stop to the key"
+    level = "" if aim.stops is None else f", {signed_stops(aim.stops)} to the key"
     return f"{colour}{level}"
 
 

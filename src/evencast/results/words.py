@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from evencast.camera.exposure import marked_stop
-from evencast.quantities import is_offset, listed, many, say_left, say_stops
+from evencast.quantities import is_offset, listed, many, say_left, say_stops, signed_stops
 from evencast.results.choice import AimAnswer, Choice, MatchAnswer, ToleranceAnswer
 from evencast.results.expose import CircuitLoad, Range
 from evencast.results.exposure import LightExposure, ViewAnswer
@@ -161,7 +161,7 @@ def say_gap(each: LightExposure) -> str:
     if each.gap_stops is None:
         return "not judged"
     gap = each.gap_stops[1]
-    wanted = f"{each.aim_stops:+g} stop to {each.against}" if each.aim_stops else each.against
+    wanted = f"{signed_stops(each.aim_stops)} to {each.against}" if each.aim_stops else each.against
     if abs(gap) < AS_WANTED_STOPS:
         return f"as wanted ({wanted})"
     return f"{say_stops(gap)} {'under' if gap > 0 else 'over'} ({wanted})"

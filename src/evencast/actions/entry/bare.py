@@ -37,7 +37,7 @@ def read_bare(line: Line, lamp: str | None) -> None:
         value = short(number(match["number"]) * (1000 if match["k"] else 1))
         if match["sign"]:
             text = f"{match['sign'].strip()}{match['number']}"
-            stops = "stop" if number(match["number"]) <= 1 else "stops"
+            stops = "stop" if number(match["number"]) < 2 else "stops"
             line.query(match, "of what?", f"{text} {stops}", f"{text} mired")
         elif match["k"]:
             _thousands(line, match, value, lamp)
