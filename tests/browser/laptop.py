@@ -10,6 +10,7 @@ import subprocess
 import sys
 import time
 import tomllib
+import urllib.parse
 import urllib.request
 from collections.abc import Callable
 from dataclasses import dataclass
@@ -69,6 +70,18 @@ class Job:
         """What was done to it, the newest first."""
         found = json.loads(self._get(f"{self.path}/history.json"))
         return [each["note"] for each in found["revisions"]]
+
+    def change_elsewhere(self) -> int:
+        """Another light like its first, by a program at the laptop; number of the revision."""
+        made = json.loads(self._get(f"{self.path}.json"))
+        sent = {"based_on": made["revision"], "light": made["lights"][0]["name"]}
+        request = urllib.request.Request(
+            f"{self.laptop}{self.path}/duplicate",
+            data=urllib.parse.urlencode(sent).encode(),
+            headers={"Accept": "application/json"},
+        )
+        with urllib.request.urlopen(request, timeout=20) as answer:
+            return int(json.loads(answer.read())["revision"])
 
     def until(self, done: Callable[[], Any]) -> None:
         """Wait until something is so."""

@@ -128,3 +128,27 @@ def test_all_of_it_by_tab_and_enter_alone(job: Job, hand: Hand) -> None:
     expect(page.locator(".tray form")).to_be_visible()
     page.keyboard.press("Escape")
     expect(page.locator(".tray form")).to_have_count(0)
+
+
+def test_a_save_by_somebody_else_takes_no_slider_out_of_a_hand(job: Job, hand: Hand) -> None:
+    """It is shown as soon as the hand lets go, at the balance where it let go."""
+    device = hand(job.laptop, "desktop")
+    device.go(job.path)
+    page, slider = device.page, device.page.locator("#mired")
+    slider.scroll_into_view_if_needed()
+    box = slider.bounding_box()
+    assert box is not None
+    y = box["y"] + box["height"] / 2
+    page.mouse.move(box["x"] + box["width"] / 2, y)
+    page.mouse.down()
+    page.mouse.move(box["x"] + box["width"] / 3, y, steps=4)
+    before = page.locator("#plan").get_attribute("data-revision")
+    saved = job.change_elsewhere()
+    page.wait_for_timeout(1500)  # it was told of it after half a second
+    assert page.locator("#plan").get_attribute("data-revision") == before
+    page.mouse.move(box["x"] + box["width"] / 10, y, steps=4)
+    page.mouse.up()
+    told = page.locator("#balance-tools .big")
+    expect(page.locator("#plan")).to_have_attribute("data-revision", str(saved))
+    expect(told).to_have_text(re.compile("^[67][0-9]{3} K$"))
+    expect(page).to_have_url(re.compile("balance=[67][0-9]{3}K"))

@@ -25,6 +25,7 @@ from evencast.errors import EvencastError
 from evencast.quantities import Floats
 from evencast.solver.best import Ints
 from evencast.solver.options import Options
+from evencast.solver.patience import Patience
 from evencast.solver.prices import Weights
 from evencast.solver.scene_light import SceneLight
 from evencast.solver.stock import Cut, Stock
@@ -32,8 +33,6 @@ from evencast.solver.table import Table
 
 _TIE = 1e-9
 _SOLVER_SLACK = 1e-6
-PATIENCE_S = 20.0
-"""After so long the best choice so far is taken, and its gap told."""
 MOST_ROUNDS = 40
 """After so many choices whose pieces do not lie on the sheets one is made of those that do."""
 
@@ -83,12 +82,14 @@ class Program:
         at_hand: Mapping[str, int],
         key: int | None,
         weights: Weights,
+        patience: Patience,
     ) -> None:
         self._lights = lights
         self.options = options
         self._at_hand = at_hand
         self._key = key
         self._weights = weights
+        self._patience = patience
         self.least = sum(float(each.cost.min()) for each in options)
 
     def cheapest_of_each(self, stock: Stock) -> Choice | None:
@@ -151,7 +152,7 @@ class Program:
                 return replace(found, short=tuple(sorted(full)))
             cuts += new
             rounds += 1
-            if rounds == MOST_ROUNDS:
+            if rounds == MOST_ROUNDS or self._patience.is_over:
                 return self._within(stock, cuts, found)
 
     def _within(self, stock: Stock, cuts: list[Cut], over: Choice) -> Choice | None:
@@ -198,7 +199,7 @@ class Program:
                 LinearConstraint(table.one_each, each, each),
                 LinearConstraint(ends.matrix, -np.inf, ends.most),
             ],
-            options={"mip_rel_gap": 0.0, "time_limit": PATIENCE_S},
+            options={"mip_rel_gap": 0.0, "time_limit": self._patience.left_s},
         )
         if result.status == 2:  # infeasible: nothing useful is left
             return None

@@ -21,6 +21,7 @@ from evencast.solver.assign import Choice, NothingFitsError, Program, Relaxed
 from evencast.solver.best import Ints
 from evencast.solver.enumerate import Kit
 from evencast.solver.options import POOL, Options, options
+from evencast.solver.patience import Patience
 from evencast.solver.prices import OFF_LEVEL_PER_STOP, Weights
 from evencast.solver.scene_light import SceneLight
 from evencast.solver.stock import Cut, Stock, Stockroom
@@ -35,6 +36,9 @@ VIEW_STOPS = 0.2
 MOST_WIDENED = 200
 """So many pools are widened for one scene; what is then still open is told as a gap."""
 _TIE = 1e-9
+
+BEST_S, BESIDE_S = 30.0, 20.0
+"""How long the best of a scene is looked for, and all that is told beside it together."""
 
 Progress = Callable[[str, int, int], None]
 
@@ -130,6 +134,7 @@ class Solver:
         self.scene = scene
         self._progress = progress or (lambda what, done, of: None)
         self._cuts: list[Cut] = []
+        self._patience = Patience(BEST_S)
         filters, layers = len(scene.kit.sheets), scene.kit.layers
         self._stock = Stock(scene.lights, filters, layers, scene.stock)
         self._pools: dict[tuple[int, int], int] = {}
@@ -139,14 +144,15 @@ class Solver:
         """The cheapest assignment over all balances that are to choose from.
 
         Every balance that its bound does not rule out is looked at once; then the pools of those
-        that may still hide something cheaper are widened, as long as there is room for that.
+        that may still hide something cheaper are widened, as long as there is room and time for
+        that.
         """
         eligible = [b for b, price in enumerate(self.scene.balances) if math.isfinite(price)]
         bounds = {balance: self.least(balance) for balance in eligible}
         best: Assignment | None = None
         looked = dict[int, _Look]()
         for balance in sorted(eligible, key=bounds.__getitem__):
-            if best is not None and bounds[balance] >= best.cost - _TIE:
+            if best is not None and (bounds[balance] >= best.cost - _TIE or self._patience.is_over):
                 break
             self._progress("balances", len(looked) + 1, len(eligible))
             looked[balance] = self._look_at(balance, best)
@@ -159,7 +165,7 @@ class Solver:
                 for balance, each in looked.items()
                 if each.bound < best.cost - _TIE and 0 < len(each.narrow) <= room
             }
-            if not hiding:
+            if not hiding or self._patience.is_over:
                 break
             balance = min(hiding, key=lambda each: hiding[each].bound)
             narrow = hiding[balance].narrow
@@ -170,6 +176,7 @@ class Solver:
             looked[balance] = self._look_at(balance, best)
             best = looked[balance].found or best
         bounds |= {b: each.bound for b, each in looked.items()}
+        self._patience = Patience(BESIDE_S)
         return Solved(best, min(best.cost, *bounds.values()), self.options, len(looked))
 
     def cheapest_by(self, weights: Weights) -> Assignment:
@@ -181,7 +188,9 @@ class Solver:
         }
         best: Assignment | None = None
         for balance in sorted(programs, key=lambda each: programs[each].least):
-            if best is not None and programs[balance].least >= best.cost - _TIE:
+            if best is not None and (
+                programs[balance].least >= best.cost - _TIE or self._patience.is_over
+            ):
                 break
             below = math.inf if best is None else best.cost - self._price(balance)
             program = programs[balance]
@@ -219,7 +228,7 @@ class Solver:
                 return False
             given.append(each.rows(np.flatnonzero(wanted)))
         unlit = [replace(light, level=None, views=()) for light in scene.lights]
-        program = Program(unlit, given, scene.at_hand, None, scene.weights)
+        program = Program(unlit, given, scene.at_hand, None, scene.weights, self._patience)
         if program.cheapest_of_each(self._stock) is not None:
             return True
         try:
@@ -283,7 +292,8 @@ class Solver:
         if weights is not None:
             pairs = zip(given, scene.lights, strict=True)
             given = [each.repriced(light, weights) for each, light in pairs]
-        return Program(scene.lights, given, scene.at_hand, scene.key, weights or scene.weights)
+        prices = weights or scene.weights
+        return Program(scene.lights, given, scene.at_hand, scene.key, prices, self._patience)
 
     def _assignment(self, balance: int, program: Program, choice: Choice) -> Assignment:
         price = self._price(balance)

@@ -16,6 +16,7 @@ from evencast.quantities import Floats
 from evencast.solver.assign import Choice, Program
 from evencast.solver.best import Ints
 from evencast.solver.options import Options
+from evencast.solver.patience import Patience
 from evencast.solver.prices import Weights
 from evencast.solver.scene_light import SceneLight
 from evencast.solver.stock import Cut, Stock
@@ -43,7 +44,7 @@ class Case:
 
     @property
     def program(self) -> Program:
-        return Program(self.lights, self.options, {}, None, Weights())
+        return Program(self.lights, self.options, {}, None, Weights(), Patience(60.0))
 
     def members(self, rows: Sequence[int]) -> list[Ints]:
         return [each.found.members[row] for each, row in zip(self.options, rows, strict=True)]

@@ -36,11 +36,11 @@
 
 
   // A save is told to every page, also to the one that waits for its answer: what would take the form
-  // away under that answer waits until it is there.
+  // away under that answer waits until it is there. So it does while the balance is dragged.
   const later = [];
-  let posting = 0;
+  let busy = 0;
   function changed(told) {
-    if (posting) { later.push(told); return; }
+    if (busy) { later.push(told); return; }
     for (const part of document.querySelectorAll("[data-document]")) {
       const own = part.dataset.document === String(told.document);
       const newer = Number(part.dataset.revision || 0) < told.number;
@@ -48,17 +48,29 @@
     }
   }
   const isPost = (event) => event.detail.requestConfig.verb === "post";
-  document.body.addEventListener("htmx:beforeSend", (event) => { if (isPost(event)) posting += 1; });
-  document.body.addEventListener("htmx:afterRequest", (event) => {
-    if (!isPost(event)) return;
-    posting -= 1;
-    if (!posting) for (const told of later.splice(0)) changed(told);
+  const holds = (event) => isPost(event) || event.detail.elt.id === "balance-form";
+  function release() {
+    busy -= 1;
+    if (!busy) for (const told of later.splice(0)) changed(told);
+  }
+  document.body.addEventListener("htmx:beforeSend", (event) => { if (holds(event)) busy += 1; });
+  document.body.addEventListener("htmx:afterRequest", (event) => { if (holds(event)) release(); });
+  let held = false;
+  document.body.addEventListener("pointerdown", (event) => {
+    if (event.target.id !== "mired" || held) return;
+    held = true;
+    busy += 1;
+  });
+  for (const end of ["pointerup", "pointercancel"]) document.addEventListener(end, () => {
+    if (!held) return;
+    held = false;
+    setTimeout(release, 200);  // the slider tells of its last place only after this
   });
 
   // A refusal is an answer too: it is shown where the server says, else above the page.
   document.body.addEventListener("htmx:beforeSwap", (event) => {
     const { xhr, elt } = event.detail;
-    if (posting && !isPost(event) && elt.dataset.document) {
+    if (busy && !isPost(event) && elt.dataset.document) {
       event.detail.shouldSwap = false;
       later.push({ document: elt.dataset.document, number: Infinity });
       return;
