@@ -35,7 +35,8 @@ _EXACTLY = 1.0 + 1e-9
 _SIDES, _STEP = 8, 0.5
 """Sides that the edge is looked for from, and how far a light is turned up at a time. Against all
 combinations of four lights, each known within 10 to 1, the ends of a mix are met within 0.001
-mired and 0.0004 Duv, those of a pull within a tenth of their band."""
+mired and 0.0004 Duv, those of a pull within a seventh of their band, as it may be most between the
+levels that are tried."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
