@@ -137,7 +137,7 @@ def _at_the_laptop(app: ASGIApp) -> ASGIApp:
 def _fresh(crewed: Crewed, name: str) -> tuple[Document, Document]:
     """A plan and its kit, as nobody has changed them yet."""
     library = crewed.desk.library
-    bundle = library.new_bundle(name)
+    bundle = library.new_bundle(f"{name} {library.last_change()}")
     texts = tables.demo_documents()
     library.import_files(bundle, {each: texts[each].encode() for each in texts}, by="Ada")
     return library.document(bundle, "plan.toml"), library.document(bundle, "kit.toml")
