@@ -76,6 +76,7 @@ def test_a_job_is_planned_solved_and_handed_out(laptop: Laptop, hand: Hand, kind
     device.tap(device.page.get_by_role("button", name="Make them"))
     cards = device.page.locator("#made-cards")
     expect(cards.get_by_role("img")).to_have_count(len(LINES), timeout=60_000)
+    expect(device.page.get_by_role("button", name="Stop")).to_have_count(0)  # nothing runs any more
     with device.page.expect_download() as coming:
         device.tap(cards.get_by_role("link", name="Download").first)
     pages = pdfium.PdfDocument(coming.value.path())

@@ -225,7 +225,7 @@ def test_every_route_keeps_its_word_at_length(crewed: Crewed) -> None:
 
 def test_a_browser_gets_the_failure_as_a_page(crewed: Crewed) -> None:
     client = crewed.laptop()
-    answer = client.get("/plan/999", headers={"accept": "text/html"} | BROWSER)
+    answer = client.get("/plan/999999", headers={"accept": "text/html"} | BROWSER)
     assert answer.status_code == 400
     assert answer.headers["content-type"].startswith("text/html")
     assert "there is no such plan here" in answer.text.casefold()
