@@ -180,6 +180,7 @@ def test_old_checkouts_go_and_their_files_with_them(
     """Those used in the last minutes stay, and so does what a kept one holds; none is half
     there."""
     monkeypatch.setattr("evencast.store.library.checkouts.KEPT", 3)
+    monkeypatch.setattr("evencast.store.library.checkouts.PRUNED_EVERY", 1)
     with Library.open(tmp_path / "library", clock=SetClock()) as library:
         bundle = library.new_bundle("b")
         library.add(bundle, "same.csv", b"same", by="A")

@@ -18,6 +18,8 @@ from evencast.store.library.disk import written_whole
 KEPT = 32
 """So many folders are always kept, newest use first; others while used in the last minutes."""
 IN_USE_S = 600.0
+PRUNED_EVERY = 16
+"""The first new folder of a program and each sixteenth after it look for those that may go."""
 
 
 class Checkouts:
@@ -26,6 +28,7 @@ class Checkouts:
     def __init__(self, folder: Path) -> None:
         self._folder = folder
         self._pool = folder / "contents"
+        self._made = 0
 
     def folder_with(self, digests: Mapping[str, str], content: Callable[[str], bytes]) -> Path:
         """The folder that holds files of these names with these digests, whole or not there.
@@ -49,7 +52,9 @@ class Checkouts:
             shutil.rmtree(building, ignore_errors=True)
         if not folder.is_dir():
             raise FileNotFoundError(2, "the folder could not be put in its place", str(folder))
-        self._prune(folder)
+        if self._made % PRUNED_EVERY == 0:
+            self._prune(folder)
+        self._made += 1
         return folder
 
     def _place(self, path: Path, sha256: str, content: Callable[[str], bytes]) -> None:

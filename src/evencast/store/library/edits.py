@@ -6,6 +6,7 @@ back to an older state or lost is brought up to the last change that anybody was
 
 from __future__ import annotations
 
+import os
 import re
 import secrets
 from dataclasses import dataclass
@@ -40,11 +41,16 @@ class Edits:
 
     def all(self) -> list[Edit]:
         """Every one, by number."""
+        edits = [Edit(self._folder / name, first, last) for name, first, last in self._named()]
+        return sorted(edits, key=lambda edit: (edit.first, edit.last))
+
+    def _named(self) -> list[tuple[str, int, int]]:
+        """Name, first and last of every one; on a long day there are hundreds, at every save."""
         if not self._folder.is_dir():
             return []
-        found = (_NAME.fullmatch(path.name) for path in self._folder.iterdir())
-        edits = [Edit(self._folder / each[0], int(each[1]), int(each[2])) for each in found if each]
-        return sorted(edits, key=lambda edit: (edit.first, edit.last))
+        with os.scandir(self._folder) as files:
+            found = [_NAME.fullmatch(each.name) for each in files]
+        return [(each[0], int(each[1]), int(each[2])) for each in found if each]
 
     def last(self) -> int:
         """Number of the newest change among them; 0 where there is none."""
@@ -59,11 +65,12 @@ class Edits:
         covered : number of the last change that the newest backup holds
         last    : number of its own last change
         """
-        edits = self.all()
-        for edit in edits:
-            if edit.last > before:
-                edit.path.unlink(missing_ok=True)  # was written, and never taken
-        done = max((edit.last for edit in edits if edit.last <= before), default=0)
+        done = 0
+        for name, _, own in self._named():
+            if own > before:
+                (self._folder / name).unlink(missing_ok=True)  # was written, and never taken
+            else:
+                done = max(done, own)
         after = min(before, max(done, covered))
         name = f"{after + 1:09}-{last:09}-{secrets.token_hex(4)}.zip"
         path = self._folder / name
