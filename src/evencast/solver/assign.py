@@ -33,6 +33,8 @@ from evencast.solver.table import Table
 
 _TIE = 1e-9
 _SOLVER_SLACK = 1e-6
+FIRST_S = 60.0
+"""A table for which no choice at all was found in time is given so long once more."""
 MOST_ROUNDS = 40
 """After so many choices whose pieces do not lie on the sheets one is made of those that do."""
 
@@ -135,7 +137,7 @@ class Program:
         self, stock: Stock, cuts: list[Cut], relaxed: Relaxed, *, below: float
     ) -> Choice | None:
         """The cheapest choice, or None if none is cheaper than `below`; new cuts are added. Where
-        too many of them were needed, a choice that may cost more, with its bound."""
+        that took too many of them, or too long, a choice that may cost more, with its bound."""
         rounds = 0
         while True:
             useful = [each <= below - relaxed.bound + _SOLVER_SLACK for each in relaxed.extra]
@@ -144,6 +146,7 @@ class Program:
             found = self._solved(self._table(stock, cuts, useful), below)
             if found is None:
                 return None
+            found = replace(found, bound=max(found.bound, min(relaxed.bound, found.cost)))
             members = self._members(found.rows)
             new = [each for each in stock.cuts(members) if each not in cuts]
             if not new:
@@ -187,30 +190,33 @@ class Program:
         return table
 
     def _solved(self, table: Table, below: float) -> Choice | None:
+        """The cheapest choice of a table; None where it is proven that none is cheaper than
+        `below`."""
         from scipy.optimize import Bounds, LinearConstraint, milp
 
         ends = table.ends()
         each = np.ones(table.one_each.shape[0])
-        result = milp(
-            np.array(table.cost),
-            integrality=np.array(table.whole),
-            bounds=Bounds(0.0, table.upper()),
-            constraints=[
-                LinearConstraint(table.one_each, each, each),
-                LinearConstraint(ends.matrix, -np.inf, ends.most),
-            ],
-            options={"mip_rel_gap": 0.0, "time_limit": self._patience.left_s},
-        )
-        if result.status == 2:  # infeasible: nothing useful is left
-            return None
-        if result.x is None:
+        for seconds in (self._patience.left_s, FIRST_S):
+            result = milp(
+                np.array(table.cost),
+                integrality=np.array(table.whole),
+                bounds=Bounds(0.0, table.upper()),
+                constraints=[
+                    LinearConstraint(table.one_each, each, each),
+                    LinearConstraint(ends.matrix, -np.inf, ends.most),
+                ],
+                options={"mip_rel_gap": 0.0, "time_limit": seconds},
+            )
+            if result.status == 2:  # infeasible: nothing useful is left
+                return None
+            if result.x is not None:
+                break
+        else:
             raise _unsolved(result.message)
         rows, trims = table.read(result.x)
         cost = table.cost_of(rows, trims, result.x)
-        if cost >= below - _TIE:
-            return None
-        bound = result.mip_dual_bound
-        return Choice(rows, trims, cost, min(cost, cost if bound is None else float(bound)), ())
+        bound = min(cost, cost if result.mip_dual_bound is None else float(result.mip_dual_bound))
+        return None if bound >= below - _TIE else Choice(rows, trims, cost, bound, ())
 
     def _over_used(self, rows: Ints) -> bool:
         used: dict[str, int] = {}

@@ -6,6 +6,7 @@ import itertools
 import math
 from collections.abc import Hashable, Sequence
 from dataclasses import dataclass, replace
+from typing import Any
 
 import numpy as np
 import pytest
@@ -114,3 +115,29 @@ def test_what_may_cost_more_says_so() -> None:
         patch.setattr("evencast.solver.assign.MOST_ROUNDS", 1)
         found, _ = chosen(made)
     assert (found.bound, found.cost, found.short) == (0.0, 10.0, (0,))
+
+
+def test_what_is_not_proven_in_time_is_not_taken_for_proven(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """Stopped early with the dearest choice in hand: it says nothing about cheaper ones, so it is
+    handed on with the bound that was reached, which is never below that of the relaxed table."""
+    import scipy.optimize
+
+    solve = scipy.optimize.milp
+
+    def stopped(costs: Floats, **more: Any) -> Any:
+        found = solve(-costs, **more)
+        found.status, found.mip_dual_bound = 1, -math.inf
+        return found
+
+    prices = [price for bare in (10, 9, 9, 0) for price in (bare, 0, 99, 99, 99)]
+    made = case([[5, 5], [4]], [(4,), (3,), (3,)], prices)
+    monkeypatch.setattr(scipy.optimize, "milp", stopped)
+    stock, program = made.stock, made.program
+    relaxed = program.relaxed(stock, [])
+    found = program.best(stock, [], relaxed, below=9.5)
+    assert found is not None
+    assert found.cost > 9.5
+    assert found.bound == pytest.approx(relaxed.bound)
+    assert program.best(stock, [], relaxed, below=relaxed.bound - 1.0) is None
