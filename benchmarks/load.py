@@ -4,10 +4,10 @@ Run:   python -m benchmarks.load [--phones N] [--seconds S]
 Bars:  95th percentile of an action 300 ms; 15 ms of the server's processor time a view, in the
        mean, edits counted in; no error; no edit lost; memory flat.
 
-Every phone joins by a code and then acts every five seconds: nine times it looks at the plan (the
-page, the answer at another balance, the JSON twin), once it makes a light a third of a stop
-brighter or darker. Before that it looks once more, as a page does that is told of a change: that
-is a view too, and counted as one. The client runs on the same processors as the server.
+Every phone joins by a code and then looks at the plan every five seconds: the page, the answer at
+another balance, the JSON twin. Behind every ninth look it makes a light a third of a stop brighter
+or darker, with what it has just seen before it. The client runs on the same processors as the
+server.
 """
 
 from __future__ import annotations
@@ -156,7 +156,7 @@ async def _phone(
         while at < until:
             await asyncio.sleep(max(0.0, at - time.monotonic()))
             turn += 1
-            edits = turn % (VIEWS_TO_AN_EDIT + 1) == 0
+            edits = turn % VIEWS_TO_AN_EDIT == 0
             try:
                 path = f"/plan/{plan}.json" if edits else _any_look(plan, draw)
                 seen, spent = await _look(client, path)

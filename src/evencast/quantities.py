@@ -62,12 +62,17 @@ def say_stops(stops: float) -> str:
         return "no stop" if abs(stops) < 0.05 else "under 1/3 stop"
     whole, part = divmod(thirds, 3)
     number = " ".join(piece for piece in (str(whole) if whole else "", THIRDS[part]) if piece)
-    return f"{number} {'stops' if whole > 1 else 'stop'}"
+    return f"{number} {stop_word(whole)}"
+
+
+def stop_word(stops: float) -> str:
+    """The word behind a number of stops: "stops" from two on."""
+    return "stops" if abs(stops) >= 2 else "stop"
 
 
 def signed_stops(stops: float) -> str:
     """A level against another: "+0.5 stop", "-2 stops"."""
-    return f"{stops:+g} {'stops' if abs(stops) >= 2 else 'stop'}"
+    return f"{stops:+g} {stop_word(stops)}"
 
 
 def say_loss(stops: float) -> str:

@@ -5,8 +5,7 @@ too dark and too bright. Rows say that every light has one option, that no size 
 wanted more often than there can be, and that levels hold. A choice whose pieces still do not
 lie on the sheets gives a cut, "not all of these together", shared by every balance and said of
 all lights with the same pieces; it is valid because pieces that do not fit never fit with more
-beside them. Options that the relaxed
-programme shows to be too dear are struck out first.
+beside them. Options that the relaxed programme shows to be too dear are struck out first.
 
 Source  HiGHS by `scipy.optimize`; cuts as in J. N. Hooker, G. Ottosson, Mathematical
         Programming 96 (2003) 33-60 (logic-based Benders decomposition)

@@ -269,8 +269,9 @@ class Solver:
         narrow = self._too_narrow(balance, relaxed, cost)
         proven = cost if choice is None else choice.bound
         least = min(proven, relaxed.bound + _at_least(list(narrow.values())))
-        is_best = choice is not None and choice.cost < below - _TIE
-        found = self._assignment(balance, program, choice) if choice and is_best else None
+        found = None
+        if choice is not None and choice.cost < below - _TIE:
+            found = self._assignment(balance, program, choice)
         able = tuple(each for each in narrow if self._pool(each, balance) < WIDEST)
         return _Look(found, least + price, able)
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import re
 
 from evencast.actions.entry.line import Bit, Line, number, short
+from evencast.quantities import stop_word
 from evencast.results.editing import Understood
 
 WATTS: dict[str, frozenset[int]] = {
@@ -37,8 +38,8 @@ def read_bare(line: Line, lamp: str | None) -> None:
         value = short(number(match["number"]) * (1000 if match["k"] else 1))
         if match["sign"]:
             text = f"{match['sign'].strip()}{match['number']}"
-            stops = "stop" if number(match["number"]) < 2 else "stops"
-            line.query(match, "of what?", f"{text} {stops}", f"{text} mired")
+            stops = f"{text} {stop_word(number(match['number']))}"
+            line.query(match, "of what?", stops, f"{text} mired")
         elif match["k"]:
             _thousands(line, match, value, lamp)
         else:

@@ -148,8 +148,7 @@ def plan_page(
     with_chart : left out where a page asks for it by itself afterwards
     """
     plan = sketch_plan(opened.text)
-    names = [] if plan is None else [each.name for each in plan.setup]
-    chosen = _chosen(names, setup)
+    chosen = _chosen(plan, setup)
     standing = desk.standing(opened, chosen)
     own = standing.own_balance
     answer = desk.warm(
@@ -204,7 +203,6 @@ def _made(desk: Desk, view: _View, *, with_chart: bool) -> PlanPage:
     opened, plan, answer, asked = view.opened, view.plan, view.answer, view.asked
     number, revision = opened.document.id, opened.revision.number
     where = {"setup": answer.setup or "", "balance": asked}
-    names = [] if plan is None else [each.name for each in plan.setup]
     kit = kit_of(desk, opened.document, opened.text)
     return PlanPage(
         number=number,
@@ -217,7 +215,7 @@ def _made(desk: Desk, view: _View, *, with_chart: bool) -> PlanPage:
         setup=answer.setup or "",
         setups=[
             SetupLink(each, each == answer.setup, address(number, {"setup": each}))
-            for each in names
+            for each in _setups(plan)
         ],
         asked=asked,
         dragged=bool(asked),
@@ -258,11 +256,14 @@ def _views(answer: HangsAnswer) -> list[str]:
     ]
 
 
-def _chosen(names: list[str], setup: str | None) -> str | None:
+def _setups(plan: Plan | None) -> list[str]:
+    """Names of the set-ups."""
+    return [] if plan is None else [each.name for each in plan.setup]
+
+
+def _chosen(plan: Plan | None, setup: str | None) -> str | None:
     """The set-up to show: as asked, else the first; one that is gone is said by what opens it."""
-    if setup:
-        return setup
-    return names[0] if names else None
+    return setup or next(iter(_setups(plan)), None)
 
 
 def _planned_for(plan: Plan | None, setup: str | None) -> str | None:
