@@ -21,8 +21,11 @@ def solve(device: Device) -> None:
     expect(device.page.get_by_role("button", name="Solve again")).to_be_visible(timeout=60_000)
 
 
-def drag_to_the_left(device: Device) -> None:
-    """The slider, with the mouse or a finger, from its knob to a tenth of its length."""
+def drag_to_the_left(device: Device, *, steps: int = 12, rest_ms: float = 0.0) -> None:
+    """The slider, with the mouse or a finger, from its knob to a tenth of its length.
+
+    rest_ms : how long the hand stays there before it lets go
+    """
     slider = device.page.locator("#mired")
     slider.scroll_into_view_if_needed()
     box = slider.bounding_box()
@@ -36,16 +39,37 @@ def drag_to_the_left(device: Device) -> None:
     if device.kind == "desktop":
         device.page.mouse.move(start, y)
         device.page.mouse.down()
-        device.page.mouse.move(end, y, steps=12)
+        device.page.mouse.move(end, y, steps=steps)
+        device.page.wait_for_timeout(rest_ms)
         device.page.mouse.up()
         return
     touch = device.page.context.new_cdp_session(device.page)
-    for step in range(13):
-        x = start + (end - start) * step / 12
+    for step in range(steps + 1):
+        x = start + (end - start) * step / steps
         kind = "touchMove" if step else "touchStart"
         points = [{"x": x, "y": y}]
         touch.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
+    device.page.wait_for_timeout(rest_ms)
     touch.send("Input.dispatchTouchEvent", {"type": "touchEnd", "touchPoints": []})
+
+
+@pytest.mark.parametrize("rest_ms", [0.0, 400.0])
+@pytest.mark.parametrize("steps", [2, 5])
+@pytest.mark.parametrize("kind", ["phone", "desktop"])
+def test_the_balance_is_where_the_hand_let_go(
+    job: Job, hand: Hand, kind: Kind, steps: int, rest_ms: float
+) -> None:
+    """However fast it was, and whether answers came under a finger that rested or not."""
+    device = hand(job.laptop, kind)
+    device.go(job.path)
+    told = device.page.locator("#balance-tools")
+    drag_to_the_left(device, steps=steps, rest_ms=rest_ms)
+    expect(told).to_contain_text("as dragged")
+    value = float(device.page.locator("#mired").evaluate("each => each.value"))
+    assert value < 170.0
+    expect(told).to_have_attribute("data-mired", re.compile(r"^1[45]\d\.\d$"))
+    shown = float(told.get_attribute("data-mired") or 0.0)
+    assert abs(shown - value) < 2.0
 
 
 @pytest.mark.parametrize("kind", ["phone", "desktop"])

@@ -36,7 +36,7 @@
 
 
   // A save is told to every page, also to the one that waits for its answer: what would take the form
-  // away under that answer waits until it is there. So it does while the balance is dragged.
+  // away under that answer waits until it stands. So it does while the balance is dragged.
   const later = [];
   let busy = 0;
   function changed(told) {
@@ -53,18 +53,20 @@
     busy -= 1;
     if (!busy) for (const told of later.splice(0)) changed(told);
   }
+  const settled_ms = htmx.config.defaultSettleDelay;
   document.body.addEventListener("htmx:beforeSend", (event) => { if (holds(event)) busy += 1; });
-  document.body.addEventListener("htmx:afterRequest", (event) => { if (holds(event)) release(); });
+  document.body.addEventListener("htmx:afterRequest", (event) => { if (holds(event)) setTimeout(release, settled_ms); });
   let held = false;
   document.body.addEventListener("pointerdown", (event) => {
     if (event.target.id !== "mired" || held) return;
     held = true;
     busy += 1;
+    document.body.dataset.dragged = "";
   });
   for (const end of ["pointerup", "pointercancel"]) document.addEventListener(end, () => {
     if (!held) return;
     held = false;
-    setTimeout(release, 200);  // the slider tells of its last place only after this
+    setTimeout(() => { delete document.body.dataset.dragged; release(); }, 200);  // the slider tells of its last place only after this
   });
 
   // A refusal is an answer too: it is shown where the server says, else above the page.

@@ -74,11 +74,13 @@
     if (rest && by && (by.verb === "post" || by.path.includes("/answer"))) htmx.trigger(rest, "stale");
   });
 
-  // The slider follows the balance that is shown, unless a hand is on it.
+  // The slider follows the balance that is shown, unless a hand is on it (which need not give it the
+  // focus) or what it asked for last is under way.
   document.body.addEventListener("htmx:afterSettle", () => {
     const tools = document.getElementById("balance-tools"), slider = document.getElementById("mired"), asked = document.getElementById("asked");
     if (!tools || !slider) return;
-    if (document.activeElement !== slider && Number(tools.dataset.mired)) slider.value = tools.dataset.mired;
+    const led = document.activeElement === slider || "dragged" in document.body.dataset || slider.form.matches(".htmx-request");
+    if (!led && Number(tools.dataset.mired)) slider.value = tools.dataset.mired;
     slider.setAttribute("aria-valuetext", tools.dataset.told);
     if (asked) asked.value = tools.dataset.asked;
     for (const field of document.querySelectorAll("#main form input[name=balance][type=hidden]")) field.value = tools.dataset.asked;
