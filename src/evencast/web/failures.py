@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 import html
-from dataclasses import asdict, dataclass, field
+import re
+from collections.abc import Iterable
+from dataclasses import asdict, dataclass, field, replace
 from typing import Any
 
 from starlette.datastructures import Headers
@@ -11,6 +13,8 @@ from starlette.responses import HTMLResponse, JSONResponse, Response
 
 from evencast.errors import DocumentErrors, EvencastError, Problem
 from evencast.web.people import Refused
+
+MARKS = re.compile(r"`[^`]*`|--(?=[a-z])")
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,16 +35,36 @@ class Failure:
 
 
 def failure_of(error: EvencastError, status: int | None = None) -> Failure:
-    """What an action could not do; 422 where a document has errors, what the refusal says where
-    it is one, else 400."""
-    if isinstance(error, Refused):
-        found = status or error.status
-        return Failure(
-            found, error.what, error.where, error.remedy, retry_after_s=error.retry_after_s
+    """What an action could not do, as a page says it; 422 where a document has errors, what the
+    refusal says where it is one, else 400."""
+    refused = error if isinstance(error, Refused) else None
+    problems = error.problems if isinstance(error, DocumentErrors) else ()
+    return Failure(
+        status or (refused.status if refused else 422 if problems else 400),
+        as_said(error.what),
+        as_said(error.where),
+        as_said(error.remedy),
+        plainly(problems),
+        refused.retry_after_s if refused else 0,
+    )
+
+
+def as_said(text: str) -> str:
+    """Without the marks of the command line, but where a whole command is quoted."""
+    return MARKS.sub(lambda found: found[0].removeprefix("--"), text)
+
+
+def plainly(problems: Iterable[Problem]) -> list[Problem]:
+    """Problems without the marks of the command line."""
+    return [
+        replace(
+            each,
+            where=as_said(each.where),
+            message=as_said(each.message),
+            remedy=as_said(each.remedy),
         )
-    problems = list(error.problems) if isinstance(error, DocumentErrors) else []
-    found = status or (422 if problems else 400)
-    return Failure(found, error.what, error.where, error.remedy, problems)
+        for each in problems
+    ]
 
 
 def wants_json(headers: Headers, path: str = "") -> bool:

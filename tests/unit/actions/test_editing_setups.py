@@ -8,7 +8,6 @@ import pytest
 from evencast import tables
 from evencast.actions.editing.kits import add_filter, add_stock, count_stock, remove_filter
 from evencast.actions.editing.setups import add_setup, note_read, note_rigged
-from evencast.actions.editing.steps import step_dimmer
 from evencast.errors import DocumentErrors, EvencastError
 
 PLAN = tables.demo_documents()["plan.toml"]
@@ -116,16 +115,6 @@ def test_a_reading_by_fields_is_the_same() -> None:
     assert raised.value.what == "nothing was read"
     with pytest.raises(DocumentErrors):
         note_read(PLAN + DUSK, "dusk", "garden", {"lux": "4", "fc": "4"})
-
-
-def test_a_dimmer_goes_up_and_down_by_thirds_and_no_further_than_full() -> None:
-    """As rigged; the plan's own `planned` stays."""
-    down = step_dimmer(PLAN + DUSK, "dusk", "Key fresnel", -1)
-    assert light_of(down.text, "dusk", "key Fresnel")["rigged"]["dim_stops"] == 0.83
-    assert "dimmer 0.5 stop -> 0.83 stop, 1/3 stop darker" in down.said
-    with pytest.raises(EvencastError) as raised:
-        step_dimmer(PLAN + DUSK, "dusk", "key Fresnel", 2)
-    assert raised.value.what == "it is dimmed by 0.5 stop and cannot be 2/3 stop brighter"
 
 
 @pytest.mark.parametrize(

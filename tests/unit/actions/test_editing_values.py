@@ -7,7 +7,7 @@ import pytest
 
 from evencast import tables
 from evencast.actions.editing.document import KIT
-from evencast.actions.editing.steps import shortest, step_aim, step_level, stepped_stops
+from evencast.actions.editing.steps import shortest, step_level, stepped_stops
 from evencast.actions.editing.values import add_entry, remove_entry, set_value
 from evencast.errors import DocumentErrors, EvencastError
 
@@ -294,17 +294,6 @@ def test_a_level_that_was_not_read_is_not_stepped() -> None:
     assert raised.value.what == (
         "its level is taken from its watts or its file, so there is no reading to step"
     )
-
-
-def test_an_aim_goes_up_and_down_by_thirds() -> None:
-    """-1, -2/3, -1/3, 0 as they are written, and one that had none begins at the key's."""
-    text = PLAN
-    for stops in ("-0.67", "-0.33", "0"):
-        text = step_aim(text, "north window", 1).text
-        assert f"aim = {{ mired = -10, stops = {stops} }}    # a touch of cool" in text
-    edited = step_aim(PLAN, "bench lamp", -1)
-    assert tomllib.loads(edited.text)["light"][5]["aim"] == {"stops": -0.33}
-    assert edited.said == "bench lamp: aim against the key 0.33 stop under, 1/3 stop darker"
 
 
 @pytest.mark.parametrize("start", [0, 1, -1.5, 0.33, 8.17, 2.67])

@@ -1,12 +1,11 @@
-"""A third more or less: of a light's level, of its aim, of what its dimmer takes."""
+"""A third more or less of a light's level."""
 
 from __future__ import annotations
 
 from collections.abc import Mapping
 from typing import Any
 
-from evencast.actions.editing.document import PLAN, Data, changed, is_named, named, opened
-from evencast.actions.editing.setups import note_rigged
+from evencast.actions.editing.document import PLAN, changed, named, opened
 from evencast.actions.editing.words import say_value
 from evencast.camera.exposure import marked_stop
 from evencast.errors import EvencastError
@@ -34,43 +33,6 @@ def step_level(text: str, light: str, thirds: int) -> Edited:
     edited, problems = changed(PLAN, text, [((*path, "level", key), new)])
     said = f"level {say_value(key, old)} -> {say_value(key, new)}, {_by(thirds)}"
     return Edited(edited, f"{entry['name']}: {said}", str(entry["name"]), problems)
-
-
-def step_aim(text: str, light: str, thirds: int) -> Edited:
-    """The plan with a light's aim against the key so many thirds brighter (+) or darker; one that
-    had none is set against the key's own level."""
-    data = opened(PLAN, text)
-    path, entry = named(PLAN, data, ("light",), light, what="light")
-    aim = entry.get("aim")
-    old = aim.get("stops") if isinstance(aim, Mapping) else None
-    new = stepped_stops(old if isinstance(old, int | float) else 0.0, thirds)
-    change = ((*path, "aim", "stops"), new) if aim else ((*path, "aim"), {"stops": new})
-    edited, problems = changed(PLAN, text, [change])
-    before = "" if old is None else f"{say_value('stops', old)} -> "
-    said = f"aim against the key {before}{say_value('stops', new)}, {_by(thirds)}"
-    return Edited(edited, f"{entry['name']}: {said}", str(entry["name"]), problems)
-
-
-def step_dimmer(text: str, setup: str, light: str, thirds: int) -> Edited:
-    """The plan with the dimmer of a light in a set-up so many thirds up (+) or down, as rigged.
-
-    Raises  EvencastError where it stands at full already
-    """
-    data = opened(PLAN, text)
-    _, there = named(PLAN, data, ("setup",), setup, what="set-up")
-    entry: Data = next((each for each in there.get("light", []) if is_named(each, light)), {})
-    hung = entry.get("rigged") or entry.get("planned") or {}
-    old = hung.get("dim_stops", 0)
-    new = stepped_stops(old, -thirds)
-    if new < 0:
-        raise EvencastError(
-            f"it is dimmed by {say_value('dim_stops', old)} and cannot be {_by(thirds)}",
-            where=f"light {quoted(light)}",
-            remedy="Take a scrim or a sheet out, or move it nearer.",
-        )
-    edited = note_rigged(text, setup, light, {"dim_stops": new})
-    said = f"{light}: dimmer {say_value('dim_stops', old)} -> {say_value('dim_stops', new)}"
-    return Edited(edited.text, f"{said}, {_by(thirds)}", light, edited.problems)
 
 
 def _reading(level: Mapping[str, Any], light: str) -> tuple[str, float]:

@@ -11,7 +11,7 @@ from pydantic import BaseModel
 from evencast.errors import Problem
 from evencast.store.papers import PaperSet
 from evencast.web.desk import Desk
-from evencast.web.failures import Failure, failure_of
+from evencast.web.failures import Failure, failure_of, plainly
 
 
 @dataclass(frozen=True)
@@ -128,7 +128,7 @@ def _set(each: PaperSet, title: str, root: str) -> PaperSetView:
         pages = [f"{path}/{number}.png" for number in range(1, file.pages + 1)]
         opens = file.name.endswith(".pdf")
         files.append(PaperView(file.name, path, _size(file.bytes), pages, opens))
-    return PaperSetView(each.kind, title, files, each.problems)
+    return PaperSetView(each.kind, title, files, plainly(each.problems))
 
 
 def _size(count: int) -> str:

@@ -22,6 +22,7 @@ from evencast.results.spot import SpotAnswer
 from evencast.results.words import say_circuit, say_view
 from evencast.web.changing import Saved
 from evencast.web.desk import MIDDLE, Desk, Opened
+from evencast.web.failures import plainly
 from evencast.web.jobs import Job
 from evencast.web.pages.chart import Chart, drawn
 from evencast.web.pages.plan_entry import EntryPage, entry_page
@@ -246,7 +247,7 @@ def with_notice(page: PlanPage, saved: Saved, trim: TrimPage | None = None) -> P
 def _to_look_at(plan: Plan | None, answer: HangsAnswer) -> list[Problem]:
     """What is wrong; that there is no light yet the page says by itself."""
     said = {each.message for each in check_empty_plan(plan)} if plan else set()
-    return [each for each in answer.problems if each.message not in said]
+    return plainly(each for each in answer.problems if each.message not in said)
 
 
 def _views(answer: HangsAnswer) -> list[str]:

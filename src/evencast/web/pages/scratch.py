@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
@@ -11,7 +10,7 @@ from urllib.parse import urlencode
 from evencast.errors import EvencastError
 from evencast.store.files import confined
 from evencast.web.desk import Desk
-from evencast.web.failures import Failure, failure_of
+from evencast.web.failures import Failure, as_said, failure_of
 from evencast.web.scratch_sums import SUMS, Answer, Outcome, Sum, SumField, sum_named
 
 NOWHERE = Path(__file__) / "nowhere"
@@ -77,7 +76,7 @@ def scratch_page(desk: Desk, slug: str, typed: Mapping[str, str]) -> ScratchPage
     try:
         found = _worked(desk, chosen, values)
     except EvencastError as error:
-        wrong = _plainly(failure_of(error))
+        wrong = failure_of(error)
     given = {name: value for name, value in values.items() if value}
     return ScratchPage(
         sums=[SumLink(each.slug, each.title, each.lead, each is chosen) for each in SUMS],
@@ -124,18 +123,4 @@ def _choices(desk: Desk, kind: str) -> list[Choice]:
 
 
 def _all(told: list[str]) -> list[str]:
-    return [_as_said(each) for each in told]
-
-
-def _plainly(failure: Failure) -> Failure:
-    return replace(
-        failure,
-        what=_as_said(failure.what),
-        where=_as_said(failure.where),
-        remedy=_as_said(failure.remedy),
-    )
-
-
-def _as_said(text: str) -> str:
-    """Without the marks of the command line."""
-    return re.sub(r"--(?=[a-z])", "", text)
+    return [as_said(each) for each in told]

@@ -402,3 +402,13 @@ def test_balance_is_dragged_and_shared(client: TestClient, plan: Document) -> No
     by_form = client.get(f"/plan/{plan.id}", params={"mired": 200}, follow_redirects=False)
     assert by_form.headers["location"] == f"/plan/{plan.id}?balance=5000K"
     assert "Balance at 5000 K" in client.get(by_form.headers["location"]).text
+
+
+def test_a_balance_that_is_none_is_refused_as_a_page_says_it(
+    client: TestClient, plan: Document
+) -> None:
+    """Without the dashes of the command line."""
+    page = client.get(f"/plan/{plan.id}", params={"balance": "warmish"})
+    assert page.status_code == 400
+    assert '"warmish" is not a balance' in page.text.replace("&quot;", '"')
+    assert "--" not in page.text.partition("<main>")[2]
