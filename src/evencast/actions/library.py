@@ -41,10 +41,14 @@ def check() -> LibraryCheck:
     with Library.open() as library:
         warnings = back_up_if_due(library)
         found = library.check()
+        where = library.place.shown
         if found.faults:
             remedy = "`evencast library restore` brings back the last good backup and every edit."
-            where = library.place.shown
             raise DocumentErrors(where, [Problem("error", where, f, remedy) for f in found.faults])
+        warnings += [
+            Problem("warning", where, each, "It was made anew from the documents.")
+            for each in found.mended
+        ]
         names: dict[str, list[str]] = {each.name: [] for each in library.bundles()}
         for document in library.documents():
             names[document.bundle.name].append(document.name)

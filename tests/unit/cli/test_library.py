@@ -3,6 +3,8 @@
 from __future__ import annotations
 
 import json
+import sqlite3
+from contextlib import closing
 from pathlib import Path
 from typing import Any
 
@@ -83,6 +85,19 @@ def test_a_check_that_finds_something_ends_with_1(monkeypatch: pytest.MonkeyPatc
     (problem,) = told["error"]["problems"] if "problems" in told["error"] else told["problems"]
     assert problem["message"] == "a.csv, revision 1, is not right"
     assert "`evencast library restore`" in problem["remedy"]
+
+
+def test_an_index_that_is_wrong_is_made_anew_by_the_check(folder: Path) -> None:
+    """It is told once, as a warning; the documents were right all along."""
+    run("import", "bindery")
+    with closing(sqlite3.connect(folder / "library" / "library.db")) as connection:
+        connection.execute("UPDATE entry SET title = 'wrong' WHERE kind = 'kit'")
+        connection.commit()
+    (problem,) = answer("check")["problems"]
+    assert problem["severity"] == "warning"
+    assert problem["message"] == "kit.toml: the index does not say what the document says"
+    assert problem["remedy"] == "It was made anew from the documents."
+    assert answer("check")["problems"] == []
 
 
 def test_a_damaged_library_is_brought_back(folder: Path) -> None:

@@ -20,7 +20,8 @@ _MOST_TOLD = 20
 class Checked:
     """What a check of the whole library found.
 
-    faults       : one line each; empty where all is as it must be
+    faults       : one line each; empty where every byte is as it was saved
+    mended       : what the index said wrongly, one line each; it was made anew from the documents
     backups      : those there are, the newest change first
     since_backup : number of changes that no backup holds yet
     """
@@ -30,6 +31,7 @@ class Checked:
     documents: int
     revisions: int
     faults: tuple[str, ...]
+    mended: tuple[str, ...]
     backups: tuple[Backup, ...]
     since_backup: int
 
@@ -88,10 +90,8 @@ def check_file(connection: sa.Connection, check: str) -> None:
 
 
 def faults(connection: sa.Connection) -> list[str]:
-    """What is not as it must be: bytes against digests, numbers, the index. One line each."""
-    return [*_of_contents(connection), *_of_numbers(connection), *_of_index(connection)][
-        :_MOST_TOLD
-    ]
+    """What is not as it was saved: bytes against digests, numbers. One line each."""
+    return [*_of_contents(connection), *_of_numbers(connection)][:_MOST_TOLD]
 
 
 def _of_contents(connection: sa.Connection) -> list[str]:
@@ -106,29 +106,32 @@ def _of_contents(connection: sa.Connection) -> list[str]:
 
 def _of_numbers(connection: sa.Connection) -> list[str]:
     """Revisions of a document count up from 1 without a gap, in the order of the changes."""
-    numbers: dict[int, int] = {}
+    numbers = dict.fromkeys(shelf.every_document_id(connection), 0)
     found = []
     for record in shelf.records(connection):
         expected = numbers.get(record.document, 0) + 1
         if record.number != expected:
             found.append(f"{record.name}: revision {expected} is missing")
         numbers[record.document] = record.number
-    return found
+    return found + [
+        f"document {each} has no revision" for each, last in numbers.items() if not last
+    ]
 
 
-def _of_index(connection: sa.Connection) -> list[str]:
+def of_index(connection: sa.Connection) -> list[str]:
+    """Where the index is not what the documents make it. One line each."""
     found = []
     known = {each.id: each for each in shelf.documents(connection, with_removed=True)}
     for number in shelf.every_document_id(connection):
         head = shelf.head(connection, number)
         listed = known.get(number)
         if head is None:
-            found.append(f"document {number} has no revision")
-        elif listed is None or listed.head != head:
+            continue  # a fault
+        if listed is None or listed.head != head:
             found.append(f"{head.name}: the index does not name its newest revision")
         elif head.sha256 is not None:
             content = shelf.content(connection, head.sha256)
             said = Entry(listed.kind, listed.title, listed.holds)
             if content is not None and entry_of(head.name, content) != said:
                 found.append(f"{head.name}: the index does not say what the document says")
-    return found
+    return found[:_MOST_TOLD]

@@ -302,23 +302,26 @@ class Library:
         return None
 
     def check(self) -> Checked:
-        """Look at every byte of the library and at its index."""
+        """Look at every byte of the library; where all are as they were saved, an index that is
+        not what the documents make it is made anew."""
         with self._reading() as connection:
             if self._database.is_sqlite:
                 checking.check_file(connection, "integrity_check")
             last = shelf.last_change(connection)
-            return Checked(
-                last,
-                *shelf.counts(connection),
-                faults=tuple(checking.faults(connection)),
-                backups=tuple(backups.backups_in(self.place.backups)),
-                since_backup=max(0, last - backups.newest_change(self.place.backups)),
-            )
-
-    def rebuild(self) -> None:
-        """Make the index anew from the documents."""
-        with self._writing() as connection:
-            restoring.rebuild_index(connection)
+            counts = shelf.counts(connection)
+            faults = tuple(checking.faults(connection))
+            stale = () if faults else tuple(checking.of_index(connection))
+        if stale:
+            with self._writing() as connection:
+                restoring.rebuild_index(connection)
+        return Checked(
+            last,
+            *counts,
+            faults=faults,
+            mended=stale,
+            backups=tuple(backups.backups_in(self.place.backups)),
+            since_backup=max(0, last - backups.newest_change(self.place.backups)),
+        )
 
     # Inside
 
