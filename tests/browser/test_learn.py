@@ -51,6 +51,26 @@ def test_a_lesson_is_guessed_revealed_and_slid(demo: Laptop, hand: Hand, kind: K
     expect(page.locator("body.projector")).to_have_count(0)
 
 
+SLID = """async () => {
+  const slider = document.querySelector("form.controls input[type=range]"), told = new Set();
+  for (let step = 0; step <= 80; step += 1) {
+    slider.value = Number(slider.min) + (slider.max - slider.min) * step / 80;
+    slider.dispatchEvent(new Event("input", { bubbles: true }));
+    await new Promise((done) => setTimeout(done, 16));
+    told.add(document.querySelector("#sentence").innerText);
+  }
+  return told.size;
+}"""
+"""A slider that moves with every frame, for more than a second; how many sentences it showed."""
+
+
+def test_the_picture_moves_under_the_hand(demo: Laptop, hand: Hand) -> None:
+    """While it is slid, and not only where it rests."""
+    device = hand(demo.address, "desktop")
+    device.go("/learn/ruler?guess=show")
+    assert device.page.evaluate(SLID) > 4
+
+
 @pytest.mark.parametrize("kind", ["phone", "desktop"])
 def test_the_worksheet_is_worked_and_printed(demo: Laptop, hand: Hand, kind: Kind) -> None:
     """Answers are folded away; on paper they stand on pages of their own."""
