@@ -34,9 +34,8 @@
     });
   }
 
-
   // A save is told to every page, also to the one that waits for its answer: what would take the form
-  // away under that answer waits until it stands. So it does while the balance is dragged.
+  // away under that answer waits until it stands. So it does while the balance is dragged or asked for.
   const later = [];
   let busy = 0;
   function changed(told) {
@@ -48,14 +47,54 @@
     }
   }
   const isPost = (event) => event.detail.requestConfig.verb === "post";
-  const holds = (event) => isPost(event) || event.detail.elt.id === "balance-form";
   function release() {
     busy -= 1;
     if (!busy) for (const told of later.splice(0)) changed(told);
   }
-  const settled_ms = htmx.config.defaultSettleDelay;
-  document.body.addEventListener("htmx:beforeSend", (event) => { if (holds(event)) busy += 1; });
-  document.body.addEventListener("htmx:afterRequest", (event) => { if (holds(event)) setTimeout(release, settled_ms); });
+  document.body.addEventListener("htmx:beforeSend", (event) => {
+    const post = isPost(event), { elt, xhr } = event.detail;
+    if (!post && elt.id !== "balance-form") return;
+    busy += 1;
+    if (post) underWay = elt;
+    xhr.addEventListener("loadend", () => setTimeout(() => {
+      if (post) { underWay = null; next(); }
+      release();
+    }, htmx.config.defaultSettleDelay));
+  });
+
+  // One save at a time from one page: what is tapped meanwhile waits for the answer, and is sent from
+  // the page that came with it, where the same thing is still there to tap. The same form twice is sent
+  // once, unless it counts.
+  const taps = [];
+  let underWay = null;
+  const sends = (elt, submitter) => {
+    const form = elt.closest("form"), data = new FormData(form || undefined);
+    for (const name of ["based_on", "form_token", "now"]) data.delete(name);
+    if (submitter && submitter.name) data.append(submitter.name, submitter.value);
+    return `${elt.getAttribute("hx-post")}?${new URLSearchParams(data)}`;
+  };
+  document.body.addEventListener("htmx:confirm", (event) => {
+    const { elt, verb, triggeringEvent, issueRequest } = event.detail;
+    if (verb !== "post" || !underWay) return;
+    event.preventDefault();
+    const by = elt.tagName === "FORM" ? triggeringEvent?.submitter : elt;
+    const twice = elt === underWay || taps.some((each) => each.elt === elt);
+    if (twice && !elt.matches("[data-counts]")) return;
+    taps.push({ elt, by, issueRequest, sent: sends(elt, by) });
+  });
+  function again({ by, sent }) {
+    const alike = [...document.querySelectorAll("button:enabled")].filter((each) => each.name === (by?.name ?? "") && each.value === (by?.value ?? ""));
+    return alike.find((each) => each.closest("[hx-post]") && sends(each.closest("[hx-post]"), each) === sent);
+  }
+  function next() {
+    while (taps.length && !underWay) {
+      const tap = taps.shift(), button = tap.elt.isConnected ? null : again(tap);
+      if (tap.elt.isConnected) tap.issueRequest();
+      else if (button) button.click();
+      else say("The page has changed since that was tapped: it was not done. Look, and tap again.");
+    }
+  }
+
   let held = false;
   document.body.addEventListener("pointerdown", (event) => {
     if (event.target.id !== "mired" || held) return;
@@ -88,59 +127,7 @@
     }
     if (xhr.status >= 400) event.detail.target.scrollIntoView({ block: "start" });
     else if (event.detail.requestConfig.verb === "post") document.getElementById("refused")?.replaceChildren();
-    keep(event);
   });
-  document.body.addEventListener("htmx:afterSwap", restore);
-  // What is told of a field under it is told anew; only now does the field hear.
-  const toTell = [];
-  document.body.addEventListener("htmx:afterSettle", () => {
-    for (const each of toTell.splice(0)) each.dispatchEvent(new Event("input"));
-  });
-
-  // A part that is fetched anew keeps what is open in it, where the cursor stands, what is typed.
-  let kept = null;
-  const called = (field) => `${field.form ? field.form.id || field.form.getAttribute("action") : ""}|${field.id || field.name}|${/radio|checkbox/.test(field.type) ? field.value : ""}`;
-  const ticks = (field) => /radio|checkbox/.test(field.type);
-  const fields = () => document.querySelectorAll("#main input:not([type=hidden]):not([type=file]), #main select, #main textarea");
-  function isTyped(field) {
-    if (ticks(field)) return field.checked !== field.defaultChecked;
-    if (field.tagName === "SELECT") return [...field.options].some((each) => each.selected !== each.defaultSelected);
-    return field.value !== field.defaultValue;
-  }
-  function keep(event) {
-    const sender = event.detail.requestConfig.elt.closest("form");
-    const done = event.detail.requestConfig.verb === "post" && event.detail.xhr.status < 400 ? sender : null;
-    if (done && done.closest(".tray")) done.closest(".tray").remove();
-    const at = document.activeElement, target = event.detail.target;
-    const parts = [...document.querySelectorAll(".tray[id]:not(:empty), #rest")].filter((each) => each !== target && target.contains(each));
-    kept = {
-      parts: new Map(parts.map((each) => [each.id, each])),
-      open: new Map([...document.querySelectorAll("details[id]")].map((each) => [each.id, each.open])),
-      typed: new Map([...fields()].filter((each) => each.form !== done && isTyped(each)).map((each) => [called(each), ticks(each) ? each.checked : each.value])),
-      at: at && at.form !== done ? at.id : "",
-      range: at && /^(text|search|)$/.test(at.type || "x") && at.tagName !== "BUTTON" ? [at.selectionStart, at.selectionEnd] : null,
-    };
-    for (const each of parts) each.remove();
-  }
-  function restore() {
-    if (!kept) return;
-    const { parts, open, typed, at, range } = kept;
-    kept = null;
-    for (const each of document.querySelectorAll("[data-kept]")) if (parts.has(each.id) && parts.get(each.id) !== each) each.replaceWith(parts.get(each.id));
-    for (const each of document.querySelectorAll("details[id]")) if (open.has(each.id)) each.open = open.get(each.id);
-    for (const each of fields()) {
-      const value = typed.get(called(each));
-      if (value === undefined) continue;
-      if (ticks(each)) each.checked = value; else if (each.value !== value) each.value = value;
-      if (each.hasAttribute("hx-get")) toTell.push(each);
-    }
-    const there = at && document.getElementById(at);
-    if (there && document.activeElement !== there && document.activeElement === document.body) {
-      there.focus({ preventScroll: true });
-      if (range && range[0] !== null && there.setSelectionRange) there.setSelectionRange(range[0], range[1]);
-    }
-  }
-
   // What cannot be sent now waits on this device, with the revision that it was based on, and is
   // sent when the laptop is back; files cannot wait and stay in their form.
   const waiting = () => JSON.parse(localStorage.getItem("waiting") || "[]");

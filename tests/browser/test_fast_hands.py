@@ -1,0 +1,78 @@
+"""Taps that are faster than the answers: every one counts, or is said not to."""
+
+from __future__ import annotations
+
+import pytest
+from playwright.sync_api import Locator, expect
+
+from tests.browser.conftest import Hand
+from tests.browser.device import Device, Kind
+from tests.browser.laptop import Job
+
+KEY, OTHER = "key Fresnel", "bench lamp"
+A_STOP = 2.0
+
+
+def at_once(device: Device, *buttons: Locator) -> None:
+    """Tap them before any answer can come."""
+    handles = [each.element_handle() for each in buttons]
+    device.page.evaluate("buttons => { for (const each of buttons) each.click(); }", handles)
+
+
+def third(device: Device, light: str, way: str = "more") -> Locator:
+    return device.page.get_by_role("button", name=f"{light}: level a third of a stop {way}")
+
+
+def lux(job: Job, light: str) -> float:
+    return float(job.light(light)["level"]["lux"])
+
+
+@pytest.mark.parametrize("kind", ["phone", "desktop"])
+def test_three_thirds_are_a_stop_however_fast(job: Job, hand: Hand, kind: Kind) -> None:
+    """And the page still hears of others afterwards."""
+    device = hand(job.laptop, kind)
+    device.go(job.path)
+    before = lux(job, KEY)
+    at_once(device, *[third(device, KEY)] * 3)
+    job.until(lambda: lux(job, KEY) == pytest.approx(A_STOP * before, rel=1e-3))
+    expect(device.page.locator("#plan")).to_have_attribute("data-revision", "4")
+    number = job.change_elsewhere()
+    expect(device.page.locator("#plan")).to_have_attribute("data-revision", str(number))
+
+
+def test_two_lamps_at_once_are_both_done_and_shown(job: Job, hand: Hand) -> None:
+    device = hand(job.laptop, "phone")
+    device.go(job.path)
+    duplicate = device.page.get_by_role("button", name=f"Duplicate {OTHER}")
+    before = lux(job, KEY)
+    at_once(device, third(device, KEY, "less"), duplicate, duplicate)
+    expect(device.page.locator(".light", has_text=OTHER)).to_have_count(2)
+    expect(device.page.locator("#plan")).to_have_attribute("data-revision", "3")
+    assert lux(job, KEY) == pytest.approx(before / A_STOP ** (1 / 3), rel=1e-3)
+    number = job.change_elsewhere()
+    expect(device.page.locator("#plan")).to_have_attribute("data-revision", str(number))
+    assert number == 4, "a light was not duplicated twice"
+
+
+def test_what_means_another_thing_by_now_is_not_done(job: Job, hand: Hand) -> None:
+    """Undo of what was done before, tapped while the next is on its way."""
+    device = hand(job.laptop, "desktop")
+    device.go(job.path)
+    before = lux(job, KEY)
+    device.tap(third(device, KEY))
+    undo = device.page.get_by_role("button", name="Undo")
+    expect(undo).to_be_visible()
+    at_once(device, third(device, KEY), undo)
+    expect(device.page.locator("#refused")).to_contain_text("it was not done. Look, and tap again.")
+    assert lux(job, KEY) == pytest.approx(before * A_STOP ** (2 / 3), rel=1e-3)
+
+
+def test_sheets_are_counted_as_fast_as_they_are_tapped(job: Job, hand: Hand) -> None:
+    device = hand(job.laptop, "phone")
+    device.go(job.path)
+    device.tap(device.page.get_by_role("link", name="Kit", exact=True))
+    row = device.page.locator("[data-row]", has=device.page.locator(".count")).first
+    count = row.locator(".count b").first
+    before = int(count.inner_text())
+    at_once(device, *[row.get_by_role("button", name="more").first] * 4)
+    expect(count).to_have_text(str(before + 4))
