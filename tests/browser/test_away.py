@@ -52,6 +52,29 @@ def test_the_laptop_is_pulled_from_the_wall(
     expect(page.locator(".light")).to_have_count(9)
 
 
+def test_what_is_tapped_again_and_again_meanwhile_all_counts(laptop: Laptop, hand: Hand) -> None:
+    """Three thirds are a stop, and none of them clashes with the others."""
+    laptop.start()
+    job = laptop.new_job()
+    device = hand(laptop.address, "phone")
+    page = device.page
+    device.go(job.path)
+    before = job.light(KEY)["level"]["lux"]
+    laptop.pull_the_plug()
+    with device.server_away():
+        expect(page.locator("#away")).to_be_visible()
+        for count in range(1, 4):
+            device.tap(page.get_by_role("button", name=f"{KEY}: level a third of a stop more"))
+            expect(page.locator("#waiting")).to_contain_text(
+                f"{count} changes wait" if count > 1 else "One change waits"
+            )
+        laptop.start()
+        expect(page.locator("#away")).to_be_hidden(timeout=30_000)
+    job.until(lambda: job.light(KEY)["level"]["lux"] == pytest.approx(2 * before, rel=1e-3))
+    expect(page.locator("#waiting")).to_be_empty()
+    expect(page.locator("#refused")).to_be_empty()
+
+
 def test_a_form_that_is_open_is_not_lost(laptop: Laptop, hand: Hand) -> None:
     """What was typed stays typed while the laptop is away, and is saved when it is back."""
     laptop.start()

@@ -33,17 +33,21 @@ def open_laptop(tmp_path: Path) -> Iterator[Laptop]:
 
 
 def join(laptop: Laptop, hand: Hand, role: str, name: str) -> Device:
-    """A phone that scanned a code."""
-    told = laptop.told()
-    link = next(each["link"] for each in told["codes"] if each["role"] == role)
-    phone = hand(told["crew"].rstrip("/"), "phone")
+    """A phone that is new here."""
+    phone = hand(laptop.told()["crew"].rstrip("/"), "phone")
+    scan(laptop, phone, role, name)
+    return phone
+
+
+def scan(laptop: Laptop, phone: Device, role: str, name: str) -> None:
+    """Scan a code and join."""
+    link = next(each["link"] for each in laptop.told()["codes"] if each["role"] == role)
     phone.page.goto(link)
     expect(phone.page.get_by_text("came with the picture")).to_be_visible()
     assert "#" not in phone.page.url
     phone.page.get_by_label("Your name").fill(name)
     phone.tap(phone.page.get_by_role("button", name="Join"))
     expect(phone.page.get_by_role("heading", level=1)).to_have_text("Jobs")
-    return phone
 
 
 def edit_level(device: Device, lux: str) -> None:
@@ -109,3 +113,22 @@ def test_who_looks_cannot_edit_and_who_is_ended_is_out(open_laptop: Laptop, hand
     expect(cy.page.locator("#ended")).to_be_visible()
     cy.go(job.path)
     expect(cy.page.get_by_role("heading", level=1)).to_have_text("Join the crew")
+
+
+def test_what_waits_on_a_phone_goes_in_when_it_joins_again(open_laptop: Laptop, hand: Hand) -> None:
+    """Tapped where the network does not reach; the session is ended meanwhile."""
+    job = open_laptop.new_job()
+    dee = join(open_laptop, hand, "edit", "Dee")
+    dee.go(job.path)
+    with dee.server_away():
+        dee.page.context.set_offline(True)
+        dee.tap(dee.page.get_by_role("button", name=f"Duplicate {LIGHT}", exact=True))
+        expect(dee.page.locator("#waiting")).to_contain_text("One change waits")
+        ada = hand(open_laptop.address, "desktop")
+        ada.go("/crew")
+        ada.tap(ada.page.get_by_role("button", name="End the session of Dee"))
+        dee.page.context.set_offline(False)
+        expect(dee.page.locator("#ended")).to_be_visible(timeout=30_000)
+        scan(open_laptop, dee, "edit", "Dee")
+    job.until(lambda: f"{LIGHT} 2" in job.text)
+    expect(dee.page.locator("#waiting")).to_be_empty()

@@ -76,3 +76,17 @@ def test_sheets_are_counted_as_fast_as_they_are_tapped(job: Job, hand: Hand) -> 
     before = int(count.inner_text())
     at_once(device, *[row.get_by_role("button", name="more").first] * 4)
     expect(count).to_have_text(str(before + 4))
+
+
+def test_taps_that_the_page_is_left_under_are_done(job: Job, hand: Hand) -> None:
+    """Three, and away to the jobs before the first is answered."""
+    device = hand(job.laptop, "phone")
+    device.go(job.path)
+    before = lux(job, KEY)
+    button = third(device, KEY).element_handle()
+    device.page.evaluate(
+        "button => { for (let n = 0; n < 3; n += 1) button.click(); location.href = '/'; }", button
+    )
+    job.until(lambda: lux(job, KEY) == pytest.approx(A_STOP * before, rel=1e-3))
+    expect(device.page.get_by_role("heading", level=1)).to_have_text("Jobs")
+    expect(device.page.locator("#waiting")).to_be_empty()

@@ -19,7 +19,7 @@ from evencast.web.pages.frame import frame
 from evencast.web.pages.plan_clash import clash_page
 from evencast.web.pages.within import kit_pages, plans_of
 from evencast.web.people import Person
-from evencast.web.replies import Frame, gone_to, page
+from evencast.web.replies import REVISION, Frame, gone_to, page
 
 REFUSED: dict[int | str, dict[str, Any]] = {
     303: {"description": "Done; the page to go to."},
@@ -81,7 +81,9 @@ class Asking:
         if wants_json(self.request.headers):
             told = {"revision": saved.revision.number, "said": saved.said, "notes": saved.notes}
             return JSONResponse(told)
-        return gone_to(self.request, f"{self.root}{to}{self.query}")
+        reply = gone_to(self.request, f"{self.root}{to}{self.query}")
+        reply.headers[REVISION] = str(saved.revision.number)
+        return reply
 
     def clashed(self, clash: Clashed) -> Response:
         """Both versions, to decide between."""

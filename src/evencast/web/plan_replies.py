@@ -26,7 +26,7 @@ from evencast.web.pages.plan_forms import address
 from evencast.web.pages.plan_trim import TrimPage, trim_page
 from evencast.web.pages.within import plan_pages
 from evencast.web.people import Person
-from evencast.web.replies import page
+from evencast.web.replies import REVISION, page
 from evencast.web.tokens import FIELD
 
 REFUSED: dict[int | str, dict[str, Any]] = {
@@ -193,7 +193,9 @@ class Asking:
         if trim_of is not None:
             query = {**where.query, "setup": shown.setup}
             trim = trim_page(self.desk, opened, trim_of, query)
-        return self.part(with_notice(shown, saved, trim))
+        reply = self.part(with_notice(shown, saved, trim))
+        reply.headers[REVISION] = str(saved.revision.number)
+        return reply
 
     def part(self, shown: PlanPage) -> HTMLResponse:
         """The page's own part."""

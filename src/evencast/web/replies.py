@@ -18,6 +18,9 @@ from evencast.quantities import say_duv, say_left, say_mired, say_stops
 from evencast.web.people import Person
 from evencast.web.tokens import Tokens, in_forms
 
+REVISION = "evencast-revision"
+"""Header of the answer to a change: the number of what it made."""
+
 
 @dataclass(frozen=True, slots=True)
 class Link:

@@ -55,7 +55,7 @@
     const post = isPost(event), { elt, xhr } = event.detail;
     if (!post && elt.id !== "balance-form") return;
     busy += 1;
-    if (post) underWay = elt;
+    if (post) underWay = { elt, config: event.detail.requestConfig, since: performance.now() };
     xhr.addEventListener("loadend", () => setTimeout(() => {
       if (post) { underWay = null; next(); }
       release();
@@ -67,24 +67,31 @@
   // once, unless it counts.
   const taps = [];
   let underWay = null;
-  const sends = (elt, submitter) => {
-    const form = elt.closest("form"), data = new FormData(form || undefined);
-    for (const name of ["based_on", "form_token", "now"]) data.delete(name);
-    if (submitter && submitter.name) data.append(submitter.name, submitter.value);
-    return `${elt.getAttribute("hx-post")}?${new URLSearchParams(data)}`;
+  const bodyOf = (elt, by) => {
+    const body = new URLSearchParams(new FormData(elt.closest("form") || undefined));
+    if (by && by.name) body.append(by.name, by.value);
+    return body;
+  };
+  const sends = (elt, body) => {
+    const said = new URLSearchParams(body);
+    for (const name of ["based_on", "form_token", "now"]) said.delete(name);
+    return `${elt.getAttribute("hx-post")}?${said}`;
   };
   document.body.addEventListener("htmx:confirm", (event) => {
     const { elt, verb, triggeringEvent, issueRequest } = event.detail;
     if (verb !== "post" || !underWay) return;
     event.preventDefault();
     const by = elt.tagName === "FORM" ? triggeringEvent?.submitter : elt;
-    const twice = elt === underWay || taps.some((each) => each.elt === elt);
+    const twice = elt === underWay.elt || taps.some((each) => each.elt === elt);
     if (twice && !elt.matches("[data-counts]")) return;
-    taps.push({ elt, by, issueRequest, sent: sends(elt, by) });
+    taps.push({ elt, by, issueRequest, body: bodyOf(elt, by) });
   });
-  function again({ by, sent }) {
+  function again({ elt, by, body }) {
     const alike = [...document.querySelectorAll("button:enabled")].filter((each) => each.name === (by?.name ?? "") && each.value === (by?.value ?? ""));
-    return alike.find((each) => each.closest("[hx-post]") && sends(each.closest("[hx-post]"), each) === sent);
+    return alike.find((each) => {
+      const sender = each.closest("[hx-post]");
+      return sender && sends(sender, bodyOf(sender, each)) === sends(elt, body);
+    });
   }
   function next() {
     while (taps.length && !underWay) {
@@ -128,32 +135,53 @@
     if (xhr.status >= 400) event.detail.target.scrollIntoView({ block: "start" });
     else if (event.detail.requestConfig.verb === "post") document.getElementById("refused")?.replaceChildren();
   });
+
   // What cannot be sent now waits on this device, with the revision that it was based on, and is
-  // sent when the laptop is back; files cannot wait and stay in their form.
+  // sent when the laptop is back; files cannot wait and stay in their form. So does what is on its
+  // way for long, or waits for what is, when the page is left.
   const waiting = () => JSON.parse(localStorage.getItem("waiting") || "[]");
-  function showWaiting() {
-    const count = waiting().length, told = document.getElementById("waiting");
+  function put(list) {
+    localStorage.setItem("waiting", JSON.stringify(list));
+    const count = list.length, told = document.getElementById("waiting");
     if (told) told.textContent = count ? ` ${count === 1 ? "One change waits" : `${count} changes wait`} on this device and will be sent.` : "";
   }
+  const add = (path, body, elt) => put([...waiting(), { path, body: new URLSearchParams(body).toString(), counts: elt.matches("[data-counts]") }]);
   function putAside(event) {
     if (away) away.hidden = false;
     const config = event.detail.requestConfig, elt = config.elt;
     const form = elt.closest("form");
     if (config.verb !== "post" || !form || !config.parameters.based_on) return;
     if (form.querySelector("input[type=file]")) { say("The file was not sent: the laptop does not answer. It is still in its form; send it again."); return; }
-    const body = new URLSearchParams();
-    for (const [name, value] of config.formData.entries()) body.append(name, value);
-    localStorage.setItem("waiting", JSON.stringify([...waiting(), { path: config.path, body: body.toString() }]));
+    add(config.path, config.formData, elt);
     form.closest(".tray")?.replaceChildren();
     if (form.isConnected) { form.reset(); htmx.trigger(form, "put-aside"); }
-    showWaiting();
     say("Kept on this device; it will be sent when the laptop is back.");
   }
+  const LONG_MS = 1000;
+  window.addEventListener("pagehide", () => {
+    const { elt, config, since } = underWay || {};
+    const isLong = taps.length || performance.now() - since > LONG_MS;  // the server knows what it has already
+    if (config?.parameters.based_on && isLong && !elt.closest("form")?.querySelector("input[type=file]")) add(config.path, config.formData, elt);
+    for (const { elt: tapped, body } of taps.splice(0)) if (body.get("based_on")) add(tapped.getAttribute("hx-post"), body, tapped);
+  });
   function say(text) {
     const refused = document.getElementById("refused"), told = document.createElement("p");
     told.className = "mind";
     told.textContent = text;
     refused.replaceChildren(told);
+  }
+  // What else was done here on the same revision was done after this: it is based on what this made,
+  // unless somebody else came between. What only counts is put on top of that too.
+  function afterwards(first, revision, rest) {
+    const asked = new URLSearchParams(first.body).get("based_on"), document = first.path.match(/^\/\w+\/\d+/)?.[0];
+    if (!revision || !document) return rest;
+    return rest.map((each) => {
+      const body = new URLSearchParams(each.body);
+      if (!each.path.startsWith(`${document}/`) || body.get("based_on") !== asked) return each;
+      if (!each.counts && Number(revision) !== Number(asked) + 1) return each;
+      body.set("based_on", revision);
+      return { ...each, body: body.toString() };
+    });
   }
   let sending = false;
   async function sendWaiting() {
@@ -161,10 +189,11 @@
     sending = true;
     let sent = 0;
     const refused = document.getElementById("refused");
+    const headers = { "Content-Type": "application/x-www-form-urlencoded", "HX-Request": "true", ...JSON.parse(document.body.getAttribute("hx-headers")) };
     try {
       while (waiting().length) {
-        const [first, ...rest] = waiting();
-        const reply = await fetch(first.path, { method: "POST", body: first.body, headers: { "Content-Type": "application/x-www-form-urlencoded", "HX-Request": "true" } });
+        const first = waiting()[0];
+        const reply = await fetch(first.path, { method: "POST", body: first.body, headers, signal: AbortSignal.timeout(htmx.config.timeout) });
         if (!sent) refused.replaceChildren();
         sent += 1;
         if (reply.status >= 400) {
@@ -175,16 +204,15 @@
         }
         // Who is not in any more, or a server in trouble: it stays waiting, and is tried again.
         if (reply.status === 401 || reply.status === 403 || reply.status >= 500) break;
-        localStorage.setItem("waiting", JSON.stringify(rest));
+        put(afterwards(first, reply.headers.get("evencast-revision"), waiting().slice(1)));
       }
     } catch { if (away) away.hidden = false; }
     sending = false;
-    showWaiting();
     return sent > 0;
   }
   document.body.addEventListener("htmx:sendError", putAside);
   document.body.addEventListener("htmx:timeout", putAside);
-  showWaiting();
+  put(waiting());
 
   // Steps beside a number or a slider.
   document.body.addEventListener("click", (event) => {
