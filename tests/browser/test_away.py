@@ -75,6 +75,34 @@ def test_what_is_tapped_again_and_again_meanwhile_all_counts(laptop: Laptop, han
     expect(page.locator("#refused")).to_be_empty()
 
 
+def test_what_cannot_be_taken_any_more_is_shown_with_what_it_said(
+    laptop: Laptop, hand: Hand
+) -> None:
+    """Removed and read, on one phone; the reading has nothing to stand at, and is not lost."""
+    laptop.start()
+    job = laptop.new_job()
+    device = hand(laptop.address, "phone")
+    page = device.page
+    device.go(job.path)
+    device.tap(page.get_by_role("link", name=f"Read {KEY}"))
+    expect(page.get_by_label("reads, in kelvin")).to_be_focused()
+    page.keyboard.type("3050")
+    laptop.pull_the_plug()
+    with device.server_away():
+        expect(page.locator("#away")).to_be_visible()
+        device.tap(page.get_by_role("button", name=f"Remove {KEY}"))
+        expect(page.locator("#waiting")).to_contain_text("One change waits")
+        device.tap(page.get_by_role("button", name="Save the reading"))
+        expect(page.locator("#waiting")).to_contain_text("2 changes wait")
+        laptop.start()
+        expect(page.locator("#waiting")).to_be_empty(timeout=30_000)
+        told = page.locator("#refused")
+        expect(told).to_contain_text(KEY)
+        expect(told).to_contain_text("3050")
+        expect(told).to_be_in_viewport()
+    assert KEY not in [each["name"] for each in job.toml["light"]]
+
+
 def test_a_form_that_is_open_is_not_lost(laptop: Laptop, hand: Hand) -> None:
     """What was typed stays typed while the laptop is away, and is saved when it is back."""
     laptop.start()

@@ -64,6 +64,7 @@ def test_what_means_another_thing_by_now_is_not_done(job: Job, hand: Hand) -> No
     expect(undo).to_be_visible()
     at_once(device, third(device, KEY), undo)
     expect(device.page.locator("#refused")).to_contain_text("it was not done. Look, and tap again.")
+    expect(device.page.locator("#refused")).to_be_in_viewport()
     assert lux(job, KEY) == pytest.approx(before * A_STOP ** (2 / 3), rel=1e-3)
 
 

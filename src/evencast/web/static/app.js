@@ -98,7 +98,10 @@
       const tap = taps.shift(), button = tap.elt.isConnected ? null : again(tap);
       if (tap.elt.isConnected) tap.issueRequest();
       else if (button) button.click();
-      else say("The page has changed since that was tapped: it was not done. Look, and tap again.");
+      else {
+        say("The page has changed since that was tapped: it was not done. Look, and tap again.");
+        document.getElementById("refused").scrollIntoView({ block: "start" });
+      }
     }
   }
 
@@ -180,8 +183,13 @@
       if (!each.path.startsWith(`${document}/`) || body.get("based_on") !== asked) return each;
       if (!each.counts && Number(revision) !== Number(asked) + 1) return each;
       body.set("based_on", revision);
-      return { ...each, body: body.toString() };
+      return { ...each, body: body.toString(), asMade: each.body };
     });
+  }
+  const ours = ["based_on", "form_token", "setup", "balance", "now"];
+  function saidIn(body) {
+    const told = [...new URLSearchParams(body)].filter(([name, value]) => value && !ours.includes(name)).map(([name, value]) => `${name} ${value}`);
+    return told.length ? `It waited on this device: ${told.join(", ")}.` : "";
   }
   let sending = false;
   async function sendWaiting() {
@@ -195,15 +203,20 @@
         const first = waiting()[0];
         const reply = await fetch(first.path, { method: "POST", body: first.body, headers, signal: AbortSignal.timeout(htmx.config.timeout) });
         if (!sent) refused.replaceChildren();
+        // Who is not in any more, or a server in trouble: it stays waiting, and is tried again.
+        const stays = reply.status === 401 || reply.status === 403 || reply.status >= 500;
+        if (first.asMade && reply.status >= 400 && !stays) { put([{ ...first, body: first.asMade, asMade: null }, ...waiting().slice(1)]); continue; }
         sent += 1;
         if (reply.status >= 400) {
-          const shown = document.createElement("div");
+          const shown = document.createElement("div"), told = document.createElement("p");
           shown.innerHTML = await reply.text();
+          told.textContent = reply.status === 409 ? "" : saidIn(first.body);  // a clash shows both
+          shown.append(told);
           refused.append(shown);
           htmx.process(shown);
+          refused.scrollIntoView({ block: "start" });
         }
-        // Who is not in any more, or a server in trouble: it stays waiting, and is tried again.
-        if (reply.status === 401 || reply.status === 403 || reply.status >= 500) break;
+        if (stays) break;
         put(afterwards(first, reply.headers.get("evencast-revision"), waiting().slice(1)));
       }
     } catch { if (away) away.hidden = false; }
