@@ -7,7 +7,7 @@ are read as `Written`, which keeps them.
 
 from __future__ import annotations
 
-from decimal import Decimal
+from decimal import Decimal, InvalidOperation
 
 COARSEST_ZEROS = 2
 """Kelvins are printed to the nearest 100 at the coarsest: 5000 stands for 4950 to 5050."""
@@ -65,11 +65,12 @@ def rounding_last_digit(value: object) -> float | None:
 
 def _decimal(value: object) -> Decimal | None:
     """The number as written, to 12 decimals at most; None for what is no usable number."""
-    if isinstance(value, bool) or not isinstance(value, int | float):
+    if isinstance(value, bool) or not isinstance(value, int | float) or not abs(value) < 10**9:
         return None
     text = value.text if isinstance(value, Written) else repr(value)
-    number = Decimal(text.replace("_", ""))
-    if not number.is_finite() or abs(number) >= 10**9:
+    try:
+        number = Decimal(text.replace("_", ""))
+    except InvalidOperation:  # an exponent of twenty digits, as of 1e-99999999999999999999
         return None
     return number if _exponent(number) >= -12 else number.quantize(Decimal("1e-12"))
 

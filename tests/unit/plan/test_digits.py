@@ -1,6 +1,7 @@
 from __future__ import annotations
 
 import tomllib
+from collections.abc import Callable
 from typing import Any
 
 import pytest
@@ -78,3 +79,15 @@ def test_absurdly_long_numbers_are_cut_at_12_decimals() -> None:
 def test_a_number_without_digits_is_read_from_its_value() -> None:
     """A plain float, as from JSON, is taken as Python writes it."""
     assert rounding_last_digit(0.25) == pytest.approx(0.005)
+
+
+@pytest.mark.parametrize(
+    "text",
+    ["1e9", "-1e9", "1e400", "1e4003_250", "1e99999999999999999999", "1e-99999999999999999999"],
+)
+@pytest.mark.parametrize("rounding", [rounding_k, rounding_stops, rounding_last_digit])
+def test_what_no_sheet_is_printed_with_has_no_rounding(
+    text: str, rounding: Callable[[object], float | None]
+) -> None:
+    """Also where the exponent is more than a decimal number holds."""
+    assert rounding(as_written(text)) is None
