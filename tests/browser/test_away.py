@@ -75,6 +75,31 @@ def test_what_is_tapped_again_and_again_meanwhile_all_counts(laptop: Laptop, han
     expect(page.locator("#refused")).to_be_empty()
 
 
+def test_two_pages_of_one_phone_send_it_once(laptop: Laptop, hand: Hand) -> None:
+    """A sheet counted once while the laptop was away, with the kit open twice."""
+    laptop.start()
+    job = laptop.new_job()
+    device = hand(laptop.address, "phone")
+    device.go(job.path)
+    device.tap(device.page.get_by_role("link", name="Kit", exact=True))
+    row = device.page.locator("[data-row]", has=device.page.locator(".count")).first
+    count = row.locator(".count b").first
+    before = int(count.inner_text())
+    others = [device.page.context.new_page() for _ in range(3)]
+    for each in others:
+        each.goto(device.page.url)
+    laptop.pull_the_plug()
+    with device.server_away():
+        expect(device.page.locator("#away")).to_be_visible()
+        device.tap(row.get_by_role("button", name="more").first)
+        for each in [device.page, *others]:
+            expect(each.locator("#waiting")).to_contain_text("One change waits")
+        laptop.start()
+        for each in [device.page, *others]:
+            expect(each.locator("#waiting")).to_be_empty(timeout=30_000)
+            expect(each.locator("[data-row] .count b").first).to_have_text(str(before + 1))
+
+
 def test_what_cannot_be_taken_any_more_is_shown_with_what_it_said(
     laptop: Laptop, hand: Hand
 ) -> None:

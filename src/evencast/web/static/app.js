@@ -6,40 +6,44 @@
   const away = document.getElementById("away");
   const ended = document.getElementById("ended");
 
-  // Changes come as events; each part of a page that shows a document asks for itself anew.
+  // Changes come as events; each part of a page that shows a document asks for itself anew. A page
+  // that nobody sees does not listen: a browser has six lines to a server for all its pages.
+  let source = null, missed = false;
   function listen() {
-    const source = new EventSource("/live");
-    source.addEventListener("changed", (event) => {
-      const told = JSON.parse(event.data);
-      document.body.dispatchEvent(new CustomEvent("document-changed", { detail: told }));
-      changed(told);
-    });
+    source = new EventSource("/live");
+    source.addEventListener("changed", (event) => changed(JSON.parse(event.data)));
     source.addEventListener("job", (event) => {
       const number = JSON.parse(event.data).number;
       for (const part of document.querySelectorAll(`[data-job="${number}"]`)) htmx.trigger(part, "changed");
     });
-    async function back() {
-      const was = away && !away.hidden;
-      if (source.readyState === EventSource.OPEN && away) away.hidden = true;
-      const sent = await sendWaiting();
-      if (was || sent) for (const part of document.querySelectorAll("[data-document]")) htmx.trigger(part, "changed");
-    }
     source.addEventListener("open", back);
-    window.addEventListener("online", back);
-    setInterval(() => { if (waiting().length) back(); }, 2000);
-    source.addEventListener("error", () => {
-      const isOver = source.readyState === EventSource.CLOSED; // the server answered, and refused
+    source.addEventListener("error", (event) => {
+      const isOver = event.target.readyState === EventSource.CLOSED; // the server answered, and refused
       if (isOver && ended) ended.hidden = false;
       if (away) away.hidden = isOver;
     });
   }
+  async function back() {
+    const was = missed || (away && !away.hidden);
+    if (source && source.readyState === EventSource.OPEN && away) { away.hidden = true; missed = false; }
+    const sent = await sendWaiting();
+    if (!was && !sent) return;
+    for (const part of document.querySelectorAll("[data-document]")) changed({ document: part.dataset.document, number: Infinity });
+    for (const part of document.querySelectorAll("[data-job]")) htmx.trigger(part, "changed");
+  }
+  function seen() {
+    source?.close();
+    source = null;
+    if (document.visibilityState === "visible") listen(); else missed = true;
+  }
 
   // A save is told to every page, also to the one that waits for its answer: what would take the form
-  // away under that answer waits until it stands. So it does while the balance is dragged or asked for.
+  // away under that answer waits until it stands. So it does while the balance is dragged or asked for,
+  // and while a part that asked before the save has no answer yet: the part that comes has not heard of it.
   const later = [];
-  let busy = 0;
+  let busy = 0, asking = 0;
   function changed(told) {
-    if (busy) { later.push(told); return; }
+    if (busy || asking) { later.push(told); return; }
     for (const part of document.querySelectorAll("[data-document]")) {
       const own = part.dataset.document === String(told.document);
       const newer = Number(part.dataset.revision || 0) < told.number;
@@ -49,10 +53,17 @@
   const isPost = (event) => event.detail.requestConfig.verb === "post";
   function release() {
     busy -= 1;
-    if (!busy) for (const told of later.splice(0)) changed(told);
+    replay();
+  }
+  function replay() {
+    if (!busy && !asking) for (const told of later.splice(0)) changed(told);
   }
   document.body.addEventListener("htmx:beforeSend", (event) => {
     const post = isPost(event), { elt, xhr } = event.detail;
+    if (elt.dataset.document && !post) {
+      asking += 1;
+      xhr.addEventListener("loadend", () => setTimeout(() => { asking -= 1; replay(); }, htmx.config.defaultSettleDelay));
+    }
     if (!post && elt.id !== "balance-form") return;
     busy += 1;
     if (post) underWay = { elt, config: event.detail.requestConfig, since: performance.now() };
@@ -143,10 +154,14 @@
   // sent when the laptop is back; files cannot wait and stay in their form. So does what is on its
   // way for long, or waits for what is, when the page is left.
   const waiting = () => JSON.parse(localStorage.getItem("waiting") || "[]");
+  function showWaiting() {
+    const count = waiting().length, told = document.getElementById("waiting");
+    if (told) told.textContent = count ? ` ${count === 1 ? "One change waits" : `${count} changes wait`} on this device and will be sent.` : "";
+    if (!count) document.getElementById("kept")?.remove();
+  }
   function put(list) {
     localStorage.setItem("waiting", JSON.stringify(list));
-    const count = list.length, told = document.getElementById("waiting");
-    if (told) told.textContent = count ? ` ${count === 1 ? "One change waits" : `${count} changes wait`} on this device and will be sent.` : "";
+    showWaiting();
   }
   const add = (path, body, elt) => put([...waiting(), { path, body: new URLSearchParams(body).toString(), counts: elt.matches("[data-counts]") }]);
   function putAside(event) {
@@ -158,7 +173,7 @@
     add(config.path, config.formData, elt);
     form.closest(".tray")?.replaceChildren();
     if (form.isConnected) { form.reset(); htmx.trigger(form, "put-aside"); }
-    say("Kept on this device; it will be sent when the laptop is back.");
+    say("Kept on this device; it will be sent when the laptop is back.").id = "kept";
   }
   const LONG_MS = 1000;
   window.addEventListener("pagehide", () => {
@@ -172,6 +187,7 @@
     told.className = "mind";
     told.textContent = text;
     refused.replaceChildren(told);
+    return told;
   }
   // What else was done here on the same revision was done after this: it is based on what this made,
   // unless somebody else came between. What only counts is put on top of that too.
@@ -191,15 +207,23 @@
     const told = [...new URLSearchParams(body)].filter(([name, value]) => value && !ours.includes(name)).map(([name, value]) => `${name} ${value}`);
     return told.length ? `It waited on this device: ${told.join(", ")}.` : "";
   }
+  // Of several pages on one device one sends.
+  const me = Math.random().toString(36).slice(2);
+  function mayI() {
+    const [who, until_ms] = (localStorage.getItem("sender") || "nobody 0").split(" ");
+    if (who !== me && Date.now() < Number(until_ms)) return false;
+    localStorage.setItem("sender", `${me} ${Date.now() + htmx.config.timeout}`);
+    return true;
+  }
   let sending = false;
   async function sendWaiting() {
-    if (sending) return false;
+    if (sending || !waiting().length || !mayI()) return false;
     sending = true;
     let sent = 0;
     const refused = document.getElementById("refused");
     const headers = { "Content-Type": "application/x-www-form-urlencoded", "HX-Request": "true", ...JSON.parse(document.body.getAttribute("hx-headers")) };
     try {
-      while (waiting().length) {
+      while (waiting().length && mayI()) {
         const first = waiting()[0];
         const reply = await fetch(first.path, { method: "POST", body: first.body, headers, signal: AbortSignal.timeout(htmx.config.timeout) });
         if (!sent) refused.replaceChildren();
@@ -221,11 +245,13 @@
       }
     } catch { if (away) away.hidden = false; }
     sending = false;
+    localStorage.removeItem("sender");
     return sent > 0;
   }
   document.body.addEventListener("htmx:sendError", putAside);
   document.body.addEventListener("htmx:timeout", putAside);
-  put(waiting());
+  window.addEventListener("storage", showWaiting);
+  showWaiting();
 
   // Steps beside a number or a slider.
   document.body.addEventListener("click", (event) => {
@@ -247,5 +273,10 @@
     localStorage.setItem("theme", root.dataset.theme);
   });
 
-  if (document.body.dataset.live) listen();
+  if (document.body.dataset.live) {
+    seen();
+    document.addEventListener("visibilitychange", seen);
+    window.addEventListener("online", back);
+    setInterval(() => { if (source && waiting().length) back(); }, 2000);
+  }
 })();
