@@ -82,6 +82,24 @@ class Measured:
         lost = self.edits - self.kept
         return [*self.errors[:5], *([f"{lost} edits lost or doubled"] if lost else [])]
 
+    def told(self) -> str:
+        """All of it, for a person."""
+        lines = [
+            f"{len(times)} {name}: median {statistics.median(times):.0f} ms,"
+            f" 95 % {statistics.quantiles(times, n=20)[-1]:.0f} ms"
+            for name, times in (("views", self.view_ms), ("edits", self.edit_ms))
+            if len(times) > 1
+        ]
+        return "\n".join(
+            [
+                *lines,
+                f"all: 95 % {self.p95_ms:.0f} ms; server {self.cpu_ms_a_view:.1f} ms a view",
+                f"memory {' to '.join(f'{each:.0f}' for each in self.rss_mib)} MiB",
+                f"{self.edits} edits acknowledged, {self.kept} in the library;"
+                f" {len(self.errors)} errors",
+            ]
+        )
+
 
 def large_plan() -> dict[str, bytes]:
     """A bundle with a plan of thirty lights, and the kit of the demo."""
@@ -247,17 +265,7 @@ def main() -> int:
     with tempfile.TemporaryDirectory() as folder:
         place = Path(folder) / "library"
         found = measure(place, phones=asked.phones, seconds=asked.seconds, interface=network)
-    for name, times in (("views", found.view_ms), ("edits", found.edit_ms)):
-        if len(times) > 1:
-            p95 = statistics.quantiles(times, n=20)[-1]
-            print(
-                f"{len(times)} {name}: median {statistics.median(times):.0f} ms, 95 % {p95:.0f} ms"
-            )
-    print(f"all: 95 % {found.p95_ms:.0f} ms; server {found.cpu_ms_a_view:.1f} ms a view")
-    print(f"memory {' to '.join(f'{each:.0f}' for each in found.rss_mib)} MiB")
-    print(
-        f"{found.edits} edits acknowledged, {found.kept} in the library; {len(found.errors)} errors"
-    )
+    print(found.told())
     print(f"load of the machine before and after: {os.getloadavg()}")
     for each in found.missed():
         print(f"  missed: {each}")

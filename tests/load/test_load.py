@@ -26,7 +26,9 @@ def test_no_edit_is_lost_with_many_phones(tmp_path: Path) -> None:
 
 
 @pytest.mark.long
+@pytest.mark.alone
 def test_thirty_phones_for_ten_minutes(tmp_path: Path) -> None:
     found = measure(tmp_path / "library", phones=30, seconds=600.0, interface=network())
+    print(found.told())
     assert found.missed() == []
     assert found.edits > 300
