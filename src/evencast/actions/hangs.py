@@ -7,7 +7,7 @@ be dragged: only the aims move.
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import cached_property
 from pathlib import Path
 
@@ -19,9 +19,10 @@ from evencast.actions.doubt import Looks, light_notes, looks
 from evencast.actions.exposures import Lit, exposures
 from evencast.actions.flicker import flicker
 from evencast.actions.hanging import Hanging
+from evencast.actions.hanging_lamp import Lamp, is_same
 from evencast.actions.inputs import inputs_digest
 from evencast.actions.levels import BareLevel, Shot, bare_levels, shot_of
-from evencast.actions.match import aim_answer, residual_band, tolerance_answer
+from evencast.actions.match import aim_answer, tolerance_answer
 from evencast.actions.noted import noted
 from evencast.actions.reading import reading, rounded
 from evencast.actions.spot_mix import Mixed
@@ -31,19 +32,14 @@ from evencast.actions.trim_level import scrims_take
 from evencast.actions.views import View, view_answer
 from evencast.colour import low_middle_high
 from evencast.errors import DocumentErrors, EvencastError
-from evencast.filters import Filter, stack, stack_members
-from evencast.lights import Light
+from evencast.filters import stack, stack_members
 from evencast.lights.level import in_reach, moving_stops
-from evencast.plan.plan import Plan
 from evencast.results.exposure import LightExposure, SceneExposure, Triple, ViewAnswer
 from evencast.results.hangs import HangingLight, HangsAnswer
-from evencast.results.light import LightReading
 from evencast.results.spot import SpotAnswer
 from evencast.results.trim import Hangs
 from evencast.solver.aim import Aim
-from evencast.solver.doubt import Ensemble, judged
-from evencast.solver.stacks import Evaluated
-from evencast.spectra import Spectrum
+from evencast.solver.doubt import Ensemble
 
 
 def hangs(path: Path, *, setup: str | None, balance: str | None = None) -> HangsAnswer:
@@ -55,38 +51,6 @@ def hangs(path: Path, *, setup: str | None, balance: str | None = None) -> Hangs
             not there, sheets that are not, or a plan that leaves several balances
     """
     return Standing(path, setup=setup).at(balance)
-
-
-@dataclass(frozen=True, slots=True, eq=False)
-class _Lamp:
-    """One light with what does not depend on the balance.
-
-    seen     : how it looks through its sheets
-    ensemble : the same, to be held against an aim
-    lamp     : bare, as the plan has it
-    bare, filtered : as the answer tells them
-    """
-
-    hanging: Hanging
-    seen: Looks
-    ensemble: Ensemble
-    lamp: Light
-    bare: LightReading
-    filtered: LightReading
-
-    @property
-    def name(self) -> str:
-        return self.hanging.entry.name
-
-    @property
-    def is_off(self) -> bool:
-        return self.hanging.hung.off
-
-    def judged(self, aim: Aim, plan: Plan) -> Evaluated:
-        """It against an aim, as one row."""
-        one = np.zeros((1, 1), dtype=int)
-        allowed = plan.allowed(self.hanging.entry.role)
-        return judged(self.ensemble, one, np.ones(1, dtype=int), aim, allowed)
 
 
 class Standing:
@@ -108,7 +72,7 @@ class Standing:
         self._problems = [*loaded.problems, *problems]
         if any(each.severity == "error" for each in self._problems):
             raise DocumentErrors(path.name, self._problems)
-        self._lamps: list[_Lamp] = [self._lamp(each.name) for each in loaded.plan.light]
+        self._lamps: list[Lamp] = [self._lamp(each.name) for each in loaded.plan.light]
         self._before.clear()
 
     @property
@@ -149,11 +113,11 @@ class Standing:
             problems=self._problems,
         )
 
-    def _lamp(self, name: str) -> _Lamp:
+    def _lamp(self, name: str) -> Lamp:
         """A light, its frost counted to the lamp and the panes before a view to its sheets."""
         hanging, bare = self._stage.hanging(name), self._stage.loaded.lights[name]
         old = self._before.get(name)
-        if old is not None and _is_same(old, hanging, bare):
+        if old is not None and is_same(old, hanging, bare):
             return replace(old, hanging=hanging)
         is_view = hanging.entry.behind is not None
         sheets = hanging.front if is_view else list(hanging.sheets)
@@ -168,7 +132,7 @@ class Standing:
         members = np.arange(len(sheets))[None]
         ensemble = Ensemble.of(light.members, [each.members for each in sheets], members)
         seen = looks(light, sheets)
-        return _Lamp(hanging, seen, ensemble, bare, reading(bare), seen.reading)
+        return Lamp(hanging, seen, ensemble, bare, reading(bare), seen.reading)
 
     @cached_property
     def _stale(self) -> bool | None:
@@ -182,7 +146,7 @@ class Standing:
         return shot_of(self._stage.loaded.plan.camera)
 
     @cached_property
-    def _on(self) -> list[_Lamp]:
+    def _on(self) -> list[Lamp]:
         return [each for each in self._lamps if not each.is_off]
 
     @cached_property
@@ -248,11 +212,11 @@ class Standing:
         ]
 
     def _light(
-        self, lamp: _Lamp, aim: Aim, lit: LightExposure | None, *, harmless: bool
+        self, lamp: Lamp, aim: Aim, lit: LightExposure | None, *, harmless: bool
     ) -> HangingLight:
         plan, hanging = self._stage.loaded.plan, lamp.hanging
         entry, hung, off = hanging.entry, hanging.hung, lamp.is_off
-        found = lamp.judged(aim, plan)
+        found, band = lamp.against(aim, plan)
         level = None if lit is None or lit.gap_stops is None else -lit.gap_stops[1]
         inside = off or (bool(found.within[0]) and self._is_level(hanging, lit))
         filter_stops = float(found.loss_stops[0])
@@ -274,7 +238,7 @@ class Standing:
             harmless=harmless and not inside,
             share_within=round(float(found.share_within[0]), 3),
             tolerance=tolerance_answer(entry.role, plan.allowed(entry.role)),
-            band=None if off else residual_band(lamp.seen, aim),
+            band=None if off else band,
             read=noted(hanging.read),
             notes=light_notes(hanging.light, from_file=entry.spectrum is not None),
             cautions=self._cautions(lamp, filter_stops),
@@ -287,7 +251,7 @@ class Standing:
             return True
         return lit.gap_stops[1] < 0 and self._stage.level_aim(hanging) is None
 
-    def _cautions(self, lamp: _Lamp, filter_stops: float) -> list[str]:
+    def _cautions(self, lamp: Lamp, filter_stops: float) -> list[str]:
         hanging = lamp.hanging
         by_move = move_cautions(
             hanging.light,
@@ -297,48 +261,6 @@ class Standing:
         )
         by_sheets = cautions(hanging.light, lamp.seen.filters, filter_stops)
         return by_sheets + by_move + flicker(hanging.light, self._stage.camera)
-
-
-def _is_same(old: _Lamp, hanging: Hanging, bare: Light) -> bool:
-    """Whether a light looks as it did: the same spectra behind the same sheets."""
-    was = old.hanging
-    return (
-        (was.entry.behind is None) == (hanging.entry.behind is None)
-        and _is_same_light(old.lamp, bare)
-        and _is_same_light(was.light, hanging.light)
-        and _are_same(was.sheets, hanging.sheets)
-        and _are_same(was.fixed, hanging.fixed)
-    )
-
-
-def _is_same_light(one: Light, other: Light) -> bool:
-    told = (one.name, one.kind, one.assumed, one.fitting, one.note)
-    return (
-        told == (other.name, other.kind, other.assumed, other.fitting, other.note)
-        and _is_same_spectrum(one.spectrum, other.spectrum)
-        and np.array_equal(one.power, other.power)
-        and np.array_equal(one.members, other.members)
-    )
-
-
-def _is_same_spectrum(one: Spectrum | None, other: Spectrum | None) -> bool:
-    if one is None or other is None:
-        return one is other
-    return np.array_equal(one.wavelengths_nm, other.wavelengths_nm) and np.array_equal(
-        one.values, other.values
-    )
-
-
-def _are_same(ones: Sequence[Filter], others: Sequence[Filter]) -> bool:
-    return len(ones) == len(others) and all(
-        _told(one) == _told(other) and np.array_equal(one.members, other.members)
-        for one, other in zip(ones, others, strict=True)
-    )
-
-
-def _told(each: Filter) -> tuple[object, ...]:
-    known = (each.name, each.role, each.measured, each.series, each.note)
-    return (*known, each.on_k, each.loss_range_stops)
 
 
 def _harmless(at_spots: Sequence[SpotAnswer]) -> set[str]:
@@ -371,7 +293,7 @@ def _brighter(hanging: Hanging) -> float:
     return gain + moving_stops(from_m=planned_mm / 1000.0, to_m=stands_m)
 
 
-def _taken(lamp: _Lamp, bare: BareLevel | None) -> tuple[float, float]:
+def _taken(lamp: Lamp, bare: BareLevel | None) -> tuple[float, float]:
     """What scrims, dimmer, frost and another lamp take, least and most. [stop]"""
     hanging = lamp.hanging
     least, most = scrims_take((), hanging.hung.scrims)

@@ -29,6 +29,8 @@ _PIVOT = (0.34, 0.15)
 _MAP_U, _MAP_V, _MAP_CELL = 0.1, 0.15, 0.004
 _BLOCK = 8192
 _NODES_AT_ONCE = 27
+_NEAR_MIRED = 2e-3
+"""After a step of this length the next is below 1e-6."""
 
 
 def cct_duv(uv_value: Floats) -> tuple[Floats, Floats]:
@@ -64,56 +66,51 @@ def uv_of_mired_duv(mired: Floats, duv: Floats) -> Floats:
     """
     mired = np.asarray(mired, dtype=float)
     node = np.rint((mired - _NODES[0]) / _STEP).astype(np.intp)
-    point, tangent, _ = _expand(_locus().take(node, axis=1), mired - _NODES.take(node))
-    reach = duv / np.hypot(tangent[0], tangent[1])
+    point, tangent, _ = _expand(_locus().take(node, axis=-1), mired - _NODES.take(node))
+    reach = duv / np.hypot(*tangent)
     return np.stack([point[0] - reach * tangent[1], point[1] + reach * tangent[0]], axis=-1)
 
 
 def _nearest(u: Floats, v: Floats) -> tuple[Floats, Floats]:
     """Foot of the perpendicular for one block of points."""
     known = np.isfinite(u) & np.isfinite(v)
-    u, v = np.where(known, u, 0.25), np.where(known, v, 0.34)
-    mired = _start(u, v)
-    for steps in (2, 2):
+    uv = np.stack([np.where(known, u, 0.25), np.where(known, v, 0.34)])
+    mired = _start(*uv)
+    for _ in range(2):
         node = np.rint((mired - _NODES[0]) / _STEP).astype(np.intp)
-        derivatives = _locus().take(node, axis=1)
+        derivatives = _locus().take(node, axis=-1)
         offset = mired - _NODES.take(node)
-        for _ in range(steps):
-            offset += _newton_step(derivatives, offset, u, v)
+        for _ in range(2):
+            step = _newton_step(derivatives, offset, uv)
+            offset += step
+            if np.abs(step).max() < _NEAR_MIRED:
+                break
         mired = np.clip(_NODES.take(node) + offset, _NODES[0], _NODES[-1])
     point, tangent, _ = _expand(derivatives, mired - _NODES.take(node))
-    away = (v - point[1]) * tangent[0] - (u - point[0]) * tangent[1]
-    duv = away / np.hypot(tangent[0], tangent[1])
+    away = uv - point
+    duv = (away[1] * tangent[0] - away[0] * tangent[1]) / np.hypot(*tangent)
     named = known & (mired >= COOLEST_MIRED - 1e-6) & (mired <= WARMEST_MIRED + 1e-6)
     named &= np.abs(duv) <= DUV_LIMIT + 1e-9
     return np.where(named, mired, np.nan), np.where(known, duv, np.nan)
 
 
-def _newton_step(derivatives: Floats, offset: Floats, u: Floats, v: Floats) -> Floats:
+def _newton_step(derivatives: Floats, offset: Floats, uv: Floats) -> Floats:
     """How much further the foot lies than `offset` mired beside the node."""
     point, tangent, bend = _expand(derivatives, offset)
-    away_u, away_v = u - point[0], v - point[1]
-    slope = tangent[0] ** 2 + tangent[1] ** 2 - away_u * bend[0] - away_v * bend[1]
-    ahead: Floats = (away_u * tangent[0] + away_v * tangent[1]) / np.maximum(slope, 1e-12)
-    return ahead
+    away = uv - point
+    ahead, slope = away * tangent, tangent * tangent - away * bend
+    return np.asarray((ahead[0] + ahead[1]) / np.maximum(slope[0] + slope[1], 1e-12))
 
 
-Pair = tuple[Floats, Floats]
+def _expand(c: Floats, h: Floats) -> tuple[Floats, Floats, Floats]:
+    """Taylor value and first two derivatives of u and v, `h` mired beside the node. [(2, ...)]
 
-
-def _expand(c: Floats, h: Floats) -> tuple[Pair, Pair, Pair]:
-    """Taylor value and first two derivatives of u and v, `h` mired beside the node.
-
-    c : (10, ...) the five derivatives of u, then of v, at the node
+    c : (5, 2, ...) the value and its derivatives at the node
     """
-    points, tangents, bends = [], [], []
-    for k in (0, _ORDER + 1):
-        points.append(
-            c[k] + h * (c[k + 1] + h * (c[k + 2] / 2 + h * (c[k + 3] / 6 + h * c[k + 4] / 24)))
-        )
-        tangents.append(c[k + 1] + h * (c[k + 2] + h * (c[k + 3] / 2 + h * c[k + 4] / 6)))
-        bends.append(c[k + 2] + h * (c[k + 3] + h * c[k + 4] / 2))
-    return (points[0], points[1]), (tangents[0], tangents[1]), (bends[0], bends[1])
+    point = c[0] + h * (c[1] + h * (c[2] / 2 + h * (c[3] / 6 + h * c[4] / 24)))
+    tangent = c[1] + h * (c[2] + h * (c[3] / 2 + h * c[4] / 6))
+    bend = c[2] + h * (c[3] + h * c[4] / 2)
+    return point, tangent, bend
 
 
 def _start(u: Floats, v: Floats) -> Floats:
@@ -132,7 +129,7 @@ def _start_map() -> Floats:
     columns, rows = np.arange(_MAP_U, 0.62, _MAP_CELL), np.arange(_MAP_V, 0.45, _MAP_CELL)
     locus = _locus()
     u, v = np.meshgrid(columns + _MAP_CELL / 2, rows + _MAP_CELL / 2, indexing="ij")
-    seen = (locus[0] - _PIVOT[0]) / (locus[_ORDER + 1] - _PIVOT[1])
+    seen = (locus[0, 0] - _PIVOT[0]) / (locus[0, 1] - _PIVOT[1])
     cells: Floats = np.interp((u - _PIVOT[0]) / np.maximum(v - _PIVOT[1], 1e-3), seen, _NODES)
     across = np.linspace(-1.2 * DUV_LIMIT, 1.2 * DUV_LIMIT, 41)
     walk = uv_of_mired_duv(_NODES[:, None], across)
@@ -145,7 +142,7 @@ def _start_map() -> Floats:
 
 @cache
 def _locus() -> Floats:
-    """u, v of the locus at each node and their derivatives by mired. [(10, nodes)]"""
+    """u, v of the locus at each node and their derivatives by mired. [(5, 2, nodes)]"""
     tristimulus = _locus_tristimulus()
     above = [t[:, :2] * np.array([4.0, 6.0]) for t in tristimulus]
     below = [t @ np.array([1.0, 15.0, 3.0]) for t in tristimulus]
@@ -153,7 +150,7 @@ def _locus() -> Floats:
     for n in range(_ORDER + 1):  # Leibniz: (uv * below) differentiated n times is above
         spent = sum(math.comb(n, k) * below[k][:, None] * result[:, n - k] for k in range(1, n + 1))
         result[:, n] = (above[n] - spent) / below[0][:, None]
-    return np.ascontiguousarray(result.transpose(2, 1, 0).reshape(2 * (_ORDER + 1), -1))
+    return np.ascontiguousarray(result.transpose(1, 2, 0))
 
 
 def _locus_tristimulus() -> Floats:

@@ -127,3 +127,28 @@ def test_what_was_planned_is_stale_as_soon_as_plan_or_kit_change(tmp_path: Path)
     worn = tmp_path / "worn-half-ctb.csv"
     worn.write_text(worn.read_text("utf-8").replace("550,0.603", "550,0.613", 1), encoding="utf-8")
     assert hangs(plan, setup="late").stale is True
+
+
+@pytest.mark.parametrize(
+    ("old", "new"),
+    [
+        ("lux = 9000", "lux = 4500"),
+        ("stops = -1 }", "stops = -2 }"),
+        ('role = "practical"', 'role = "background"'),
+        ('builtin = "FL5"', 'builtin = "FL4"'),
+    ],
+)
+def test_a_change_is_answered_as_if_nothing_had_been_before(
+    tmp_path: Path, old: str, new: str
+) -> None:
+    """What is kept of a plan before a change, and of balances asked for before, changes nothing."""
+    plan = write_plan(tmp_path, MIXED)
+    before = Standing(plan, setup=None)
+    for balance in (None, "3200K", "5600K"):
+        before.at(balance)
+    text = plan.read_text(encoding="utf-8")
+    assert text.count(old) == 1
+    plan.write_text(text.replace(old, new), encoding="utf-8")
+    after, anew = Standing(plan, setup=None, before=before), Standing(plan, setup=None)
+    for balance in (None, "3200K", "4000K"):
+        assert after.at(balance) == anew.at(balance)
