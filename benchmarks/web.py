@@ -11,6 +11,7 @@ templates over the same numbers, in the same run: what is left of a request besi
 
 from __future__ import annotations
 
+import re
 import sys
 import tempfile
 import time
@@ -25,6 +26,7 @@ from evencast.lights import builtin_names
 from evencast.store.library.library import Library
 from evencast.web.app import STATIC, create_app
 from evencast.web.desk import Desk
+from evencast.web.loaded import keep_loaded
 from evencast.web.pages.frame import frame
 from evencast.web.pages.plan import plan_page
 from evencast.web.people import OWNER
@@ -119,6 +121,7 @@ def main() -> int:
         desk = Desk(library)
         with TestClient(create_app(desk, hosts={"testserver"})) as client:
             client.get(f"/plan/{number}").raise_for_status()
+            keep_loaded()
             shown = plan_page(desk, desk.open(number))
             layout = templates().get_template("plan.html")
             around = frame(OWNER, "/")
@@ -158,8 +161,8 @@ def main() -> int:
                     f"{name:5} median {median:6.1f} ms, 95th {high:6.1f} ms ({said}), "
                     f"{median / base:4.1f} times its layout alone"
                 )
-            page = len(client.get(f"/plan/{number}").content) / 1000
-            names = ("app.css", "app.js", "htmx.min.js", "plan.css", "plan.js")
+            text = client.get(f"/plan/{number}").text
+            page, names = len(text.encode()) / 1000, set(re.findall(r'"/static/([^"]+)"', text))
             weight = page + sum((STATIC / each).stat().st_size for each in names) / 1000
             missed |= weight > BAR_KB
             print(f"page {page:.0f} kB, with styles and scripts {weight:.0f} kB")

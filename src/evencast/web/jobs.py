@@ -21,6 +21,7 @@ from typing import Any, Literal
 
 from evencast.errors import EvencastError
 from evencast.store.files import confined
+from evencast.web.loaded import keep_loaded
 
 State = Literal["waiting", "running", "done", "failed", "cancelled"]
 OPEN: tuple[State, ...] = ("waiting", "running")
@@ -243,6 +244,7 @@ def _make_ahead() -> None:
 
     for name in generic_names():
         generic(name)
+    keep_loaded()
 
 
 def _unexpected(error: Exception) -> EvencastError:

@@ -24,6 +24,7 @@ from evencast.web.app import create_app
 from evencast.web.desk import Desk
 from evencast.web.door import Door, spaced
 from evencast.web.interfaces import Interface
+from evencast.web.loaded import keep_loaded
 
 OVERHEARD = "Plain http can be overheard on this network: use one that only the crew is on."
 HERE = "127.0.0.1"
@@ -142,6 +143,7 @@ class _Server(uvicorn.Server):
 
     async def startup(self, sockets: list[socket.socket] | None = None) -> None:
         await super().startup(sockets)
+        keep_loaded()
         if self.started:
             self._ready()
 
