@@ -10,6 +10,7 @@ from typing import Any
 from urllib.parse import quote, urlencode
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
+from markupsafe import Markup
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 
@@ -62,9 +63,16 @@ def templates() -> Environment:
         "query": lambda told, **more: urlencode(
             {name: each for name, each in {**told, **more}.items() if each}
         ),
+        "when": _when,
     }
     found.globals["left"] = say_left
     return found
+
+
+def _when(saved_at: str) -> Markup:
+    """A time that the device shows in its own zone; in UTC where it does not."""
+    in_utc = saved_at.replace("T", " ").replace("+00:00", " UTC")
+    return Markup('<time datetime="{}">{}</time>').format(saved_at, in_utc)
 
 
 def page(

@@ -8,7 +8,7 @@ from evencast.actions.standing_words import doing, is_off_aim, left
 from evencast.results.exposure import LightExposure, SceneExposure
 from evencast.results.hangs import HangingLight, HangsAnswer
 from evencast.results.minded import minded, of_scene
-from evencast.results.words import say_gap, say_loss, say_over, say_stop_range
+from evencast.results.words import say_balance, say_gap, say_loss, say_over, say_stop_range
 from evencast.web.pages.plan_forms import tray
 
 
@@ -97,7 +97,7 @@ def _warning(each: HangingLight) -> str:
 
 def camera_facts(answer: HangsAnswer) -> list[tuple[str, str]]:
     """The balance, the exposure, the ratios."""
-    facts = [("Balance", answer.balance.label)]
+    facts = [("Balance", say_balance(answer.balance))]
     exposure: SceneExposure | None = answer.exposure
     if exposure is None:
         return facts
