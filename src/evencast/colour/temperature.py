@@ -29,8 +29,6 @@ _PIVOT = (0.34, 0.15)
 _MAP_U, _MAP_V, _MAP_CELL = 0.1, 0.15, 0.004
 _BLOCK = 8192
 _NODES_AT_ONCE = 27
-_NEAR_MIRED = 2e-3
-"""After a step of this length the next is below 1e-6."""
 
 
 def cct_duv(uv_value: Floats) -> tuple[Floats, Floats]:
@@ -81,10 +79,7 @@ def _nearest(u: Floats, v: Floats) -> tuple[Floats, Floats]:
         derivatives = _locus().take(node, axis=-1)
         offset = mired - _NODES.take(node)
         for _ in range(2):
-            step = _newton_step(derivatives, offset, uv)
-            offset += step
-            if np.abs(step).max() < _NEAR_MIRED:
-                break
+            offset += _newton_step(derivatives, offset, uv)
         mired = np.clip(_NODES.take(node) + offset, _NODES[0], _NODES[-1])
     point, tangent, _ = _expand(derivatives, mired - _NODES.take(node))
     away = uv - point
