@@ -91,3 +91,40 @@ def test_taps_that_the_page_is_left_under_are_done(job: Job, hand: Hand) -> None
     job.until(lambda: lux(job, KEY) == pytest.approx(A_STOP * before, rel=1e-3))
     expect(device.page.get_by_role("heading", level=1)).to_have_text("Jobs")
     expect(device.page.locator("#waiting")).to_be_empty()
+
+
+def test_a_lamp_typed_while_the_last_is_saved_is_added_too(job: Job, hand: Hand) -> None:
+    """Two lines and Enter twice, before any answer; the second is no second tap on the first."""
+    device = hand(job.laptop, "phone")
+    device.go(job.path)
+    device.page.evaluate(
+        """lines => {
+          const field = document.getElementById("line");
+          for (const line of lines) { field.value = line; field.form.requestSubmit(); }
+        }""",
+        ["tungsten 650 3 m", "tungsten 650 3 m", "candle 1900K practical"],
+    )
+    expect(device.page.locator("#lights")).to_contain_text("candle")
+    expect(device.page.locator("#line")).to_have_value("")
+    assert len(job.toml["light"]) == 10, "the same line, sent twice at once, is one lamp"
+    expect(device.page.locator("#refused")).to_be_empty()
+
+
+def test_so_it_is_where_the_laptop_is_away(job: Job, hand: Hand) -> None:
+    device = hand(job.laptop, "phone")
+    device.go(job.path)
+    page = device.page
+    with device.server_away():
+        page.context.set_offline(True)
+        page.evaluate(
+            """lines => {
+              const field = document.getElementById("line");
+              for (const line of lines) { field.value = line; field.form.requestSubmit(); }
+            }""",
+            ["tungsten 650 3 m", "candle 1900K practical"],
+        )
+        expect(page.locator("#waiting")).to_contain_text("2 changes wait")
+        expect(page.locator("#line")).to_have_value("")
+        page.context.set_offline(False)
+        expect(page.locator("#lights")).to_contain_text("candle", timeout=30_000)
+    assert len(job.toml["light"]) == 10

@@ -66,7 +66,7 @@
     }
     if (!post && elt.id !== "balance-form") return;
     busy += 1;
-    if (post) underWay = { elt, config: event.detail.requestConfig, since: performance.now() };
+    if (post) underWay = { elt, config: event.detail.requestConfig, since: performance.now(), said: saying };
     xhr.addEventListener("loadend", () => setTimeout(() => {
       if (post) { underWay = null; next(); }
       release();
@@ -77,7 +77,7 @@
   // the page that came with it, where the same thing is still there to tap. The same form twice is sent
   // once, unless it counts.
   const taps = [];
-  let underWay = null;
+  let underWay = null, saying = "";
   const bodyOf = (elt, by) => {
     const body = new URLSearchParams(new FormData(elt.closest("form") || undefined));
     if (by && by.name) body.append(by.name, by.value);
@@ -90,12 +90,14 @@
   };
   document.body.addEventListener("htmx:confirm", (event) => {
     const { elt, verb, triggeringEvent, issueRequest } = event.detail;
-    if (verb !== "post" || !underWay) return;
-    event.preventDefault();
+    if (verb !== "post") return;
     const by = elt.tagName === "FORM" ? triggeringEvent?.submitter : elt;
-    const twice = elt === underWay.elt || taps.some((each) => each.elt === elt);
+    const body = bodyOf(elt, by), said = sends(elt, body);
+    if (!underWay) { saying = said; return; }
+    event.preventDefault();
+    const twice = [underWay, ...taps].some((each) => each.elt === elt && each.said === said);
     if (twice && !elt.matches("[data-counts]")) return;
-    taps.push({ elt, by, issueRequest, body: bodyOf(elt, by) });
+    taps.push({ elt, by, issueRequest, body, said });
   });
   function again({ elt, by, body }) {
     const alike = [...document.querySelectorAll("button:enabled")].filter((each) => each.name === (by?.name ?? "") && each.value === (by?.value ?? ""));
@@ -107,7 +109,7 @@
   function next() {
     while (taps.length && !underWay) {
       const tap = taps.shift(), button = tap.elt.isConnected ? null : again(tap);
-      if (tap.elt.isConnected) tap.issueRequest();
+      if (tap.elt.isConnected) { saying = tap.said; tap.issueRequest(); }
       else if (button) button.click();
       else {
         say("The page has changed since that was tapped: it was not done. Look, and tap again.");
@@ -172,7 +174,8 @@
     if (form.querySelector("input[type=file]")) { say("The file was not sent: the laptop does not answer. It is still in its form; send it again."); return; }
     add(config.path, config.formData, elt);
     form.closest(".tray")?.replaceChildren();
-    if (form.isConnected) { form.reset(); htmx.trigger(form, "put-aside"); }
+    const isNext = taps.some((each) => each.elt === elt);  // typed meanwhile, to be sent after this
+    if (form.isConnected && !isNext) { form.reset(); htmx.trigger(form, "put-aside"); }
     say("Kept on this device; it will be sent when the laptop is back.").id = "kept";
   }
   const LONG_MS = 1000;
