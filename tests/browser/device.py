@@ -82,6 +82,11 @@ class Device:
         took = self.taps - before
         assert took <= taps, f"{took} taps where {taps} are allowed"
 
+    def open_kit(self) -> Locator:
+        """From a plan to its kit; the first filter that is counted there."""
+        self.tap(self.page.get_by_role("link", name="Kit", exact=True))
+        return self.page.locator("#filters [data-row]", has=self.page.locator(".count")).first
+
     @contextmanager
     def server_away(self) -> Iterator[None]:
         """What the browser says of a server that does not answer is no wrong within."""

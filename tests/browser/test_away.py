@@ -81,8 +81,7 @@ def test_two_pages_of_one_phone_send_it_once(laptop: Laptop, hand: Hand) -> None
     job = laptop.new_job()
     device = hand(laptop.address, "phone")
     device.go(job.path)
-    device.tap(device.page.get_by_role("link", name="Kit", exact=True))
-    row = device.page.locator("[data-row]", has=device.page.locator(".count")).first
+    row = device.open_kit()
     count = row.locator(".count b").first
     before = int(count.inner_text())
     others = [device.page.context.new_page() for _ in range(3)]

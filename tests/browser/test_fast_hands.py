@@ -71,8 +71,7 @@ def test_what_means_another_thing_by_now_is_not_done(job: Job, hand: Hand) -> No
 def test_sheets_are_counted_as_fast_as_they_are_tapped(job: Job, hand: Hand) -> None:
     device = hand(job.laptop, "phone")
     device.go(job.path)
-    device.tap(device.page.get_by_role("link", name="Kit", exact=True))
-    row = device.page.locator("[data-row]", has=device.page.locator(".count")).first
+    row = device.open_kit()
     count = row.locator(".count b").first
     before = int(count.inner_text())
     at_once(device, *[row.get_by_role("button", name="more").first] * 4)
@@ -93,38 +92,42 @@ def test_taps_that_the_page_is_left_under_are_done(job: Job, hand: Hand) -> None
     expect(device.page.locator("#waiting")).to_be_empty()
 
 
-def test_a_lamp_typed_while_the_last_is_saved_is_added_too(job: Job, hand: Hand) -> None:
-    """Two lines and Enter twice, before any answer; the second is no second tap on the first."""
+LINES = ["tungsten 650 3 m", "candle 1900K practical", "HMI 1200 5600K 4 m"]
+
+
+def type_at_once(device: Device, *lines: str) -> None:
+    """Each with Enter after it, before any answer can come."""
+    device.page.locator("#line").evaluate(
+        "(field, lines) => lines.forEach((l) => { field.value = l; field.form.requestSubmit(); })",
+        lines,
+    )
+
+
+def test_lamps_typed_while_the_last_is_saved_are_added_too(job: Job, hand: Hand) -> None:
+    """The second is no second tap on the first; the third stands where the second was."""
     device = hand(job.laptop, "phone")
     device.go(job.path)
-    device.page.evaluate(
-        """lines => {
-          const field = document.getElementById("line");
-          for (const line of lines) { field.value = line; field.form.requestSubmit(); }
-        }""",
-        ["tungsten 650 3 m", "tungsten 650 3 m", "candle 1900K practical"],
-    )
-    expect(device.page.locator("#lights")).to_contain_text("candle")
+    type_at_once(device, LINES[0], *LINES)
+    for said in ("tungsten", "candle", "HMI"):
+        expect(device.page.locator("#lights")).to_contain_text(said)
     expect(device.page.locator("#line")).to_have_value("")
-    assert len(job.toml["light"]) == 10, "the same line, sent twice at once, is one lamp"
+    assert len(job.toml["light"]) == 11, "the same line, sent twice at once, is one lamp"
     expect(device.page.locator("#refused")).to_be_empty()
 
 
-def test_so_it_is_where_the_laptop_is_away(job: Job, hand: Hand) -> None:
+def test_so_they_are_where_the_laptop_is_away(job: Job, hand: Hand) -> None:
+    """And what is typed but not sent yet stays in its field."""
     device = hand(job.laptop, "phone")
     device.go(job.path)
     page = device.page
     with device.server_away():
         page.context.set_offline(True)
-        page.evaluate(
-            """lines => {
-              const field = document.getElementById("line");
-              for (const line of lines) { field.value = line; field.form.requestSubmit(); }
-            }""",
-            ["tungsten 650 3 m", "candle 1900K practical"],
-        )
-        expect(page.locator("#waiting")).to_contain_text("2 changes wait")
-        expect(page.locator("#line")).to_have_value("")
+        type_at_once(device, *LINES)
+        page.locator("#line").evaluate("field => { field.value = 'LED panel'; }")
+        expect(page.locator("#waiting")).to_contain_text("3 changes wait")
+        expect(page.locator("#line")).to_have_value("LED panel")
         page.context.set_offline(False)
-        expect(page.locator("#lights")).to_contain_text("candle", timeout=30_000)
-    assert len(job.toml["light"]) == 10
+        expect(page.locator("#lights")).to_contain_text("HMI", timeout=30_000)
+    assert len(job.toml["light"]) == 11
+    assert sum("HMI" in each["name"] for each in job.toml["light"]) == 1
+    expect(page.locator("#line")).to_have_value("LED panel")

@@ -47,9 +47,7 @@ def test_what_is_saved_while_the_page_asks_for_the_last_is_seen_too(
     device.go(job.path)
     kit, name = 0, ""
     if part == "kit":
-        device.tap(page.get_by_role("link", name="Kit", exact=True))
-        row = page.locator("#filters [data-row]", has=page.locator(".count")).first
-        name = row.get_by_role("heading").inner_text()
+        name = device.open_kit().get_by_role("heading").inner_text()
         kit = int(page.locator("#filters").get_attribute("data-document") or 0)
     shown = page.locator("[data-document]")
     saved: list[int] = []

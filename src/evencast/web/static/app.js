@@ -66,7 +66,11 @@
     }
     if (!post && elt.id !== "balance-form") return;
     busy += 1;
-    if (post) underWay = { elt, config: event.detail.requestConfig, since: performance.now(), said: saying };
+    if (post) {
+      const config = event.detail.requestConfig, sent = saying;
+      config.isAsSent = () => nowSaid(sent) === sent.said;  // else the next is being typed there
+      underWay = { ...sent, config, since: performance.now() };
+    }
     xhr.addEventListener("loadend", () => setTimeout(() => {
       if (post) { underWay = null; next(); }
       release();
@@ -77,7 +81,7 @@
   // the page that came with it, where the same thing is still there to tap. The same form twice is sent
   // once, unless it counts.
   const taps = [];
-  let underWay = null, saying = "";
+  let underWay = null, saying = null;
   const bodyOf = (elt, by) => {
     const body = new URLSearchParams(new FormData(elt.closest("form") || undefined));
     if (by && by.name) body.append(by.name, by.value);
@@ -93,24 +97,30 @@
     if (verb !== "post") return;
     const by = elt.tagName === "FORM" ? triggeringEvent?.submitter : elt;
     const body = bodyOf(elt, by), said = sends(elt, body);
-    if (!underWay) { saying = said; return; }
+    const tap = { elt, by, issueRequest, body, said };
+    if (!underWay) { saying = tap; return; }
     event.preventDefault();
     const twice = [underWay, ...taps].some((each) => each.elt === elt && each.said === said);
     if (twice && !elt.matches("[data-counts]")) return;
-    taps.push({ elt, by, issueRequest, body, said });
+    taps.push(tap);
   });
-  function again({ elt, by, body }) {
+  const nowSaid = ({ elt, by }) => sends(elt, bodyOf(elt, by));
+  function again({ by, said }) {
     const alike = [...document.querySelectorAll("button:enabled")].filter((each) => each.name === (by?.name ?? "") && each.value === (by?.value ?? ""));
     return alike.find((each) => {
       const sender = each.closest("[hx-post]");
-      return sender && sends(sender, bodyOf(sender, each)) === sends(elt, body);
+      return sender && sends(sender, bodyOf(sender, each)) === said;
     });
   }
+  // What was typed says by itself what is meant, also where another thing stands in its form by now.
+  const isTyped = (elt) => elt.closest("form")?.querySelector("input:not([type=hidden]), select, textarea") && !holdsFile(elt);
   function next() {
     while (taps.length && !underWay) {
-      const tap = taps.shift(), button = tap.elt.isConnected ? null : again(tap);
-      if (tap.elt.isConnected) { saying = tap.said; tap.issueRequest(); }
+      const tap = taps.shift(), isThere = tap.elt.isConnected && nowSaid(tap) === tap.said;
+      const button = isThere ? null : again(tap);
+      if (isThere) { saying = tap; tap.issueRequest(); }
       else if (button) button.click();
+      else if (isTyped(tap.elt)) { add(tap.elt.getAttribute("hx-post"), tap.body, tap.elt); back(); }
       else {
         say("The page has changed since that was tapped: it was not done. Look, and tap again.");
         document.getElementById("refused").scrollIntoView({ block: "start" });
@@ -165,24 +175,24 @@
     localStorage.setItem("waiting", JSON.stringify(list));
     showWaiting();
   }
+  const holdsFile = (elt) => elt.closest("form")?.querySelector("input[type=file]");
   const add = (path, body, elt) => put([...waiting(), { path, body: new URLSearchParams(body).toString(), counts: elt.matches("[data-counts]") }]);
   function putAside(event) {
     if (away) away.hidden = false;
     const config = event.detail.requestConfig, elt = config.elt;
     const form = elt.closest("form");
     if (config.verb !== "post" || !form || !config.parameters.based_on) return;
-    if (form.querySelector("input[type=file]")) { say("The file was not sent: the laptop does not answer. It is still in its form; send it again."); return; }
+    if (holdsFile(form)) { say("The file was not sent: the laptop does not answer. It is still in its form; send it again."); return; }
     add(config.path, config.formData, elt);
     form.closest(".tray")?.replaceChildren();
-    const isNext = taps.some((each) => each.elt === elt);  // typed meanwhile, to be sent after this
-    if (form.isConnected && !isNext) { form.reset(); htmx.trigger(form, "put-aside"); }
+    if (form.isConnected && config.isAsSent()) { form.reset(); htmx.trigger(form, "put-aside"); }
     say("Kept on this device; it will be sent when the laptop is back.").id = "kept";
   }
   const LONG_MS = 1000;
   window.addEventListener("pagehide", () => {
     const { elt, config, since } = underWay || {};
     const isLong = taps.length || performance.now() - since > LONG_MS;  // the server knows what it has already
-    if (config?.parameters.based_on && isLong && !elt.closest("form")?.querySelector("input[type=file]")) add(config.path, config.formData, elt);
+    if (config?.parameters.based_on && isLong && !holdsFile(elt)) add(config.path, config.formData, elt);
     for (const { elt: tapped, body } of taps.splice(0)) if (body.get("based_on")) add(tapped.getAttribute("hx-post"), body, tapped);
   });
   function say(text) {
@@ -210,7 +220,7 @@
     const told = [...new URLSearchParams(body)].filter(([name, value]) => value && !ours.includes(name)).map(([name, value]) => `${name} ${value}`);
     return told.length ? `It waited on this device: ${told.join(", ")}.` : "";
   }
-  // Of several pages on one device one sends.
+  // Of several pages on one device one sends; a browser's own locks are for https only.
   const me = Math.random().toString(36).slice(2);
   function mayI() {
     const [who, until_ms] = (localStorage.getItem("sender") || "nobody 0").split(" ");

@@ -11,17 +11,9 @@
     if (field.tagName === "SELECT") return [...field.options].some((each) => each.selected !== each.defaultSelected);
     return field.value !== field.defaultValue;
   }
-  // Whether something else stands in a form by now than what was sent of it: the next lamp, typed meanwhile.
-  function isAnother(form, sent) {
-    return [...fields()].filter((each) => each.form === form && each.name && sent.has(each.name)).some((each) => {
-      const wasSent = sent.getAll(each.name).some((value) => String(value).replace(/\r\n/g, "\n") === each.value);
-      return ticks(each) ? each.checked !== wasSent : !wasSent;
-    });
-  }
   function keep(event) {
-    const { elt, verb, formData } = event.detail.requestConfig, sender = elt.closest("form");
-    const isDone = verb === "post" && event.detail.xhr.status < 400 && sender && !isAnother(sender, formData);
-    const done = isDone ? sender : null;
+    const { elt, verb, isAsSent } = event.detail.requestConfig;
+    const done = verb === "post" && event.detail.xhr.status < 400 && isAsSent() ? elt.closest("form") : null;
     if (done && done.closest(".tray")) done.closest(".tray").remove();
     const at = document.activeElement, target = event.detail.target;
     const parts = [...document.querySelectorAll(".tray[id]:not(:empty), #rest")].filter((each) => each !== target && target.contains(each));
