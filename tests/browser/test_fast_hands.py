@@ -131,3 +131,28 @@ def test_so_they_are_where_the_laptop_is_away(job: Job, hand: Hand) -> None:
     assert len(job.toml["light"]) == 11
     assert sum("HMI" in each["name"] for each in job.toml["light"]) == 1
     expect(page.locator("#line")).to_have_value("LED panel")
+
+
+def test_a_lamp_that_waited_and_wants_an_answer_asks_beside_what_is_typed(
+    job: Job, hand: Hand
+) -> None:
+    """Also: how many wait is told above the bar of the phone, not under it."""
+    device = hand(job.laptop, "phone")
+    device.go(job.path)
+    page = device.page
+    with device.server_away():
+        page.context.set_offline(True)
+        type_at_once(device, "HMI 1200 4 m")
+        waits = page.locator("#waiting")
+        expect(waits).to_contain_text("One change waits")
+        told, bar = waits.bounding_box(), page.locator(".bar").bounding_box()
+        assert told is not None
+        assert bar is not None
+        assert told["y"] + told["height"] <= bar["y"]
+        page.locator("#line").evaluate("field => { field.value = 'LED panel'; }")
+        page.context.set_offline(False)
+        refused = page.locator("#refused")
+        expect(refused).to_contain_text("Which colour has it (HMI)?", timeout=30_000)
+    expect(refused.locator("[name=line]")).to_have_value("HMI 1200 4 m")
+    expect(page.locator("#line")).to_have_value("LED panel")
+    expect(page.locator("#entry")).to_have_count(1)

@@ -247,6 +247,7 @@
         if (reply.status >= 400) {
           const shown = document.createElement("div"), told = document.createElement("p");
           shown.innerHTML = await reply.text();
+          for (const each of shown.querySelectorAll("[id], [for]")) for (const name of ["id", "for"]) each.removeAttribute(name);  // the page has these itself
           told.textContent = reply.status === 409 ? "" : saidIn(first.body);  // a clash shows both
           shown.append(told);
           refused.append(shown);
