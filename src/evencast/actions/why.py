@@ -79,9 +79,10 @@ def wanting(staged: StagedScene, solver: Solver, solved: Solved) -> list[Wanting
     before = hung(staged, best)
     found = []
     for index in best.short[:MOST_ASKED]:
-        with_more = solver.at(best.balance, more={index: 1})
-        saves = best.cost - with_more.cost
-        if saves > WORTH_TELLING:
+        below = best.cost - WORTH_TELLING
+        with_more = solver.with_one_more(index, best.balance, below=below)
+        if with_more is not None and with_more.cost < below:
+            saves = best.cost - with_more.cost
             name = staged.filters[index].name
             text = f"One more sheet of {name}: {_bought(before, hung(staged, with_more))}."
             found.append(Wanting(name, text, round(saves, 3)))

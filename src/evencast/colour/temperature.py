@@ -12,6 +12,7 @@ import math
 from functools import cache
 
 import numpy as np
+from numpy.typing import NDArray
 
 from evencast.colour.observers import cie_1931_2deg
 from evencast.quantities import Floats
@@ -29,6 +30,11 @@ _PIVOT = (0.34, 0.15)
 _MAP_U, _MAP_V, _MAP_CELL = 0.1, 0.15, 0.004
 _BLOCK = 8192
 _NODES_AT_ONCE = 27
+_LEAST_SLOPE = 1e-12
+_SETTLED = 1e-3
+"""A last step of Newton's method no longer than this, in mired, has come to the foot."""
+
+Nodes = NDArray[np.intp]
 
 
 def cct_duv(uv_value: Floats) -> tuple[Floats, Floats]:
@@ -73,28 +79,52 @@ def _nearest(u: Floats, v: Floats) -> tuple[Floats, Floats]:
     """Foot of the perpendicular for one block of points."""
     known = np.isfinite(u) & np.isfinite(v)
     uv = np.stack([np.where(known, u, 0.25), np.where(known, v, 0.34)])
-    mired = _start(*uv)
-    for _ in range(2):
-        node = np.rint((mired - _NODES[0]) / _STEP).astype(np.intp)
-        derivatives = _locus().take(node, axis=-1)
-        offset = mired - _NODES.take(node)
-        for _ in range(2):
-            offset += _newton_step(derivatives, offset, uv)
-        mired = np.clip(_NODES.take(node) + offset, _NODES[0], _NODES[-1])
-    point, tangent, _ = _expand(derivatives, mired - _NODES.take(node))
-    away = uv - point
-    duv = (away[1] * tangent[0] - away[0] * tangent[1]) / np.hypot(*tangent)
+    mired, duv, last_step = _foot(uv, _near_foot(uv, _start(*uv)))
+    lost = np.flatnonzero(np.abs(last_step) > _SETTLED)
+    if len(lost):  # far from the locus, where a guess may lead astray
+        mired[lost], duv[lost], _ = _foot(uv[:, lost], _nearest_node(uv[:, lost]))
     named = known & (mired >= COOLEST_MIRED - 1e-6) & (mired <= WARMEST_MIRED + 1e-6)
     named &= np.abs(duv) <= DUV_LIMIT + 1e-9
     return np.where(named, mired, np.nan), np.where(known, duv, np.nan)
 
 
-def _newton_step(derivatives: Floats, offset: Floats, uv: Floats) -> Floats:
-    """How much further the foot lies than `offset` mired beside the node."""
-    point, tangent, bend = _expand(derivatives, offset)
+def _foot(uv: Floats, near: Floats) -> tuple[Floats, Floats, Floats]:
+    """Mired and Duv of the foot from a place near it, by two steps of Newton's method, and the
+    last of these steps. [mired, uv, mired]"""
+    node = np.rint((near - _NODES[0]) / _STEP).astype(np.intp)
+    beside = _NODES.take(node)
+    derivatives, offset = _locus().take(node, axis=-1), near - beside
+    for _ in range(2):
+        point, tangent, bend = _expand(derivatives, offset)
+        away, squared = uv - point, _dot(tangent, tangent)
+        step = _dot(away, tangent) / np.maximum(squared - _dot(away, bend), _LEAST_SLOPE)
+        offset = np.clip(offset + step, -_STEP, _STEP)
+    duv = (away[1] * tangent[0] - away[0] * tangent[1]) / np.sqrt(squared)
+    return beside + offset, duv, step
+
+
+def _nearest_node(uv: Floats) -> Floats:
+    """Where of all nodes the nearest is. [mired]"""
+    nodes = _locus()[0]
+    squared = (nodes[0] - uv[0][:, None]) ** 2 + (nodes[1] - uv[1][:, None]) ** 2
+    return np.asarray(_NODES.take(squared.argmin(axis=-1)))
+
+
+def _near_foot(uv: Floats, node: Nodes) -> Floats:
+    """The foot to within a node or so: one step of Halley's method from a node. [mired]"""
+    point, tangent, bend, twist = _locus()[:4].take(node, axis=-1)
     away = uv - point
-    ahead, slope = away * tangent, tangent * tangent - away * bend
-    return np.asarray((ahead[0] + ahead[1]) / np.maximum(slope[0] + slope[1], 1e-12))
+    slope = np.maximum(_dot(tangent, tangent) - _dot(away, bend), _LEAST_SLOPE)
+    step = _dot(away, tangent) / slope
+    turn = step * (_dot(away, twist) - 3.0 * _dot(tangent, bend)) / slope
+    foot = _NODES.take(node) + step / np.maximum(1.0 - 0.5 * turn, 0.5)
+    return np.asarray(np.clip(foot, _NODES[0], _NODES[-1]))
+
+
+def _dot(a: Floats, b: Floats) -> Floats:
+    """Sum over u and v. [(2, ...) to (...)]"""
+    both = a * b
+    return np.asarray(both[0] + both[1])
 
 
 def _expand(c: Floats, h: Floats) -> tuple[Floats, Floats, Floats]:
@@ -108,30 +138,32 @@ def _expand(c: Floats, h: Floats) -> tuple[Floats, Floats, Floats]:
     return point, tangent, bend
 
 
-def _start(u: Floats, v: Floats) -> Floats:
-    """First guess: the mired that a coarse map of the u, v plane holds there."""
+def _start(u: Floats, v: Floats) -> Nodes:
+    """First guess: the node that a coarse map of the u, v plane holds there."""
     cells = _start_map()
     column = np.clip((u - _MAP_U) / _MAP_CELL, 0, cells.shape[0] - 1).astype(np.intp)
     row = np.clip((v - _MAP_V) / _MAP_CELL, 0, cells.shape[1] - 1).astype(np.intp)
-    guess: Floats = cells[column, row]
+    guess: Nodes = cells[column, row]
     return guess
 
 
 @cache
-def _start_map() -> Floats:
-    """Mired in cells of 0.004 over the plane: as seen from a pivot under the locus, and
+def _start_map() -> Nodes:
+    """Nodes in cells of 0.004 over the plane: as seen from a pivot under the locus, and
     near the locus by marking every cell that a walk along and across it meets."""
     columns, rows = np.arange(_MAP_U, 0.62, _MAP_CELL), np.arange(_MAP_V, 0.45, _MAP_CELL)
     locus = _locus()
     u, v = np.meshgrid(columns + _MAP_CELL / 2, rows + _MAP_CELL / 2, indexing="ij")
     seen = (locus[0, 0] - _PIVOT[0]) / (locus[0, 1] - _PIVOT[1])
-    cells: Floats = np.interp((u - _PIVOT[0]) / np.maximum(v - _PIVOT[1], 1e-3), seen, _NODES)
+    nodes = np.arange(len(_NODES))
+    at_pivot = np.interp((u - _PIVOT[0]) / np.maximum(v - _PIVOT[1], 1e-3), seen, nodes)
+    cells: Nodes = np.rint(at_pivot).astype(np.intp)
     across = np.linspace(-1.2 * DUV_LIMIT, 1.2 * DUV_LIMIT, 41)
     walk = uv_of_mired_duv(_NODES[:, None], across)
     column = ((walk[..., 0] - _MAP_U) / _MAP_CELL).astype(np.intp)
     row = ((walk[..., 1] - _MAP_V) / _MAP_CELL).astype(np.intp)
     on_map = (column >= 0) & (column < len(columns)) & (row >= 0) & (row < len(rows))
-    cells[column[on_map], row[on_map]] = np.broadcast_to(_NODES[:, None], on_map.shape)[on_map]
+    cells[column[on_map], row[on_map]] = np.broadcast_to(nodes[:, None], on_map.shape)[on_map]
     return cells
 
 

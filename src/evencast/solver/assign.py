@@ -34,6 +34,9 @@ _TIE = 1e-9
 _SOLVER_SLACK = 1e-6
 FIRST_S = 60.0
 """A table for which no choice at all was found in time is given so long once more."""
+REACHES = (0.5, 5.0, math.inf)
+"""A choice that costs little more than the relaxed programme is looked for first: few options can
+be part of one."""
 MOST_ROUNDS = 40
 """After so many choices whose pieces do not lie on the sheets one is made of those that do."""
 
@@ -137,14 +140,15 @@ class Program:
     ) -> Choice | None:
         """The cheapest choice, or None if none is cheaper than `below`; new cuts are added. Where
         that took too many of them, or too long, a choice that may cost more, with its bound."""
-        rounds = 0
+        rounds, reaches = 0, iter(REACHES)
+        most = min(below, relaxed.bound + next(reaches))
         while True:
-            useful = [each <= below - relaxed.bound + _SOLVER_SLACK for each in relaxed.extra]
-            if not all(each.any() for each in useful):
-                return None
-            found = self._solved(self._table(stock, cuts, useful), below)
+            found = self._cheaper_than(most, relaxed, stock, cuts)
             if found is None:
-                return None
+                if most == below:
+                    return None
+                most = min(below, relaxed.bound + next(reaches))
+                continue
             found = replace(found, bound=max(found.bound, min(relaxed.bound, found.cost)))
             members = self._members(found.rows)
             new = [each for each in stock.cuts(members) if each not in cuts]
@@ -156,6 +160,15 @@ class Program:
             rounds += 1
             if rounds == MOST_ROUNDS or self._patience.is_over:
                 return self._within(stock, cuts, found)
+
+    def _cheaper_than(
+        self, most: float, relaxed: Relaxed, stock: Stock, cuts: Sequence[Cut]
+    ) -> Choice | None:
+        """The cheapest choice; None where none is cheaper than `most`."""
+        useful = [each <= most - relaxed.bound + _SOLVER_SLACK for each in relaxed.extra]
+        if not all(each.any() for each in useful):
+            return None
+        return self._solved(self._table(stock, cuts, useful), most)
 
     def _within(self, stock: Stock, cuts: list[Cut], over: Choice) -> Choice | None:
         """A choice whose pieces do lie on the sheets, near one whose do not, which bounds it:

@@ -21,6 +21,8 @@ from evencast.solver.aim import Aim, strain_of
 from evencast.solver.best import Ints
 from evencast.solver.stacks import PRICE_PER_LAYER_UV, PRICE_PER_STOP_UV, Evaluated
 
+_AT_ONCE = 16
+"""So many stacks are summed at once: their spectra stay in the processor's cache."""
 _FARTHEST_UV = 0.1
 _WORST_STRAIN = 10.0
 """A member without a colour temperature counts as this far off, and no further."""
@@ -85,7 +87,8 @@ def judged(
 ) -> Evaluated:
     """Stacks against an aim, by all they may do."""
     spread = ensemble.spread
-    miss = np.minimum(np.hypot(*np.moveaxis(spread.uv - aim.uv, -1, 0)), _FARTHEST_UV)
+    away_u, away_v = spread.uv[..., 0] - aim.uv[0], spread.uv[..., 1] - aim.uv[1]
+    miss = np.minimum(np.sqrt(away_u * away_u + away_v * away_v), _FARTHEST_UV)
     strain = strain_of(aim, allowed, spread.mired, spread.duv, miss)
     nearest = miss.mean(axis=-1) if np.isfinite(aim.mired) else np.median(miss, axis=-1)
     middle = strain_of(aim, allowed, ensemble.mired, ensemble.duv, nearest)
@@ -120,18 +123,26 @@ def _tristimulus(light: Floats, sheets: Sequence[Floats], members: Ints) -> Floa
 
     Ensembles in single precision, which is 0.001 mired off: a tenth of what is ever printed.
     """
-    single = {int(each) for each in np.unique(members) if each < len(sheets)}
-    rows = max([len(light), *(len(sheets[each]) for each in single)])
+    stacks = [tuple(each for each in stack if each < len(sheets)) for stack in members.tolist()]
+    used = {each for stack in stacks for each in stack}
+    rows = max([len(light), *(len(sheets[each]) for each in used)])
     precision: type[np.floating[Any]] = np.float64 if rows == 1 else np.float32
     cmf = cie_1931_2deg().cmf_grid.astype(precision)
     scale = float(light.max())
     start = (light / scale).astype(precision)
-    through = {each: sheets[each].astype(precision) for each in single}
-    result = np.empty((len(members), rows, 3))
-    for place, stack in enumerate(members):
-        power: NDArray[Any] = start
-        for each in stack:
-            if each < len(sheets):
-                power = power * through[int(each)]
-        result[place] = power @ cmf
+    through = {each: sheets[each].astype(precision) for each in used}
+    result = np.empty((len(stacks), rows, 3))
+    power: NDArray[Any] = np.empty((_AT_ONCE, rows, len(cmf)), precision)
+    behind, before = (), start
+    order = sorted(range(len(stacks)), key=stacks.__getitem__)  # those alike but for the last sheet
+    for first in range(0, len(order), _AT_ONCE):
+        places = order[first : first + _AT_ONCE]
+        for place, stack in zip(power, (stacks[each] for each in places), strict=False):
+            if stack[:-1] != behind:
+                behind, before = stack[:-1], start
+                for each in behind:
+                    before = before * through[each]
+            np.multiply(before, through[stack[-1]] if stack else 1.0, out=place)
+        summed = power.reshape(-1, len(cmf)) @ cmf
+        result[places] = summed.reshape(_AT_ONCE, rows, 3)[: len(places)]
     return result * scale

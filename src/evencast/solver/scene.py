@@ -205,16 +205,18 @@ class Solver:
         least = sum(float(each.cost.min()) for each in self.options[balance])
         return least + self._price(balance)
 
-    def at(self, balance: int, *, more: Mapping[int, int] | None = None) -> Assignment:
-        """The cheapest assignment at one balance.
-
-        more : by filter, so many sheets more than there are
-        """
-        program = self._program(balance, None)
-        stock, cuts = (self._stock.with_more(more), []) if more else (self._stock, self._cuts)
-        found = self._choice(balance, program, stock, cuts)
+    def at(self, balance: int) -> Assignment:
+        """The cheapest assignment at one balance."""
+        found = self._choice(balance, self._program(balance, None), self._stock, self._cuts)
         assert found is not None  # the bare lights are always a choice
         return found
+
+    def with_one_more(self, index: int, balance: int, *, below: float) -> Assignment | None:
+        """The cheapest assignment at one balance with a sheet more of a filter than there is; None
+        where it is not cheaper than `below`."""
+        stock = self._stock.with_more({index: 1})
+        below -= self._price(balance)
+        return self._choice(balance, self._program(balance, None), stock, [], below=below)
 
     def inside_together(self, balance: int, lights: Sequence[int]) -> bool:
         """Whether all these lights can be inside their tolerance at a balance, with the stock
