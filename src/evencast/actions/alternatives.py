@@ -27,11 +27,13 @@ def alternatives(staged: StagedScene, solver: Solver, solved: Solved) -> list[Al
     Plans that come to the same are told once, under all their names, and so is one that is told
     already and has as few pieces, or as little area.
     """
-    found = [("best", solved.best)]
+    best = solved.best
+    found = [("best", best)]
     for cct_k in COMPARED_K:
         balance = place_of_white(staged.candidates, cct_k)
         if balance is not None:
-            found.append((f"{cct_k:g}K", solver.at(balance)))
+            there = best if balance == best.balance else solver.at(balance)
+            found.append((f"{cct_k:g}K", there))
     found.append(("fewest pieces", solver.cheapest_by(FEWEST_PIECES)))
     found.append(("least area", solver.cheapest_by(LEAST_AREA)))
     told: list[Alternative] = []

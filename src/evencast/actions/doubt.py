@@ -5,6 +5,7 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
+from functools import cached_property
 
 import numpy as np
 
@@ -19,7 +20,7 @@ UNUSUAL_SHARE = 0.02
 """Members without a colour temperature are worth a word from this share on."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class Looks:
     """A light through sheets: the middle of what it may look like, and the band.
 
@@ -74,9 +75,17 @@ class Looks:
         """Share of members that have no colour temperature."""
         return float(np.mean(~np.isfinite(self.filtered.mired)))
 
+    @cached_property
     def band(self) -> Band:
         """Ends of the colour and of the loss."""
         return colour_band(self.filtered) | {"loss_stops": ends(self.loss_stops, 4)}
+
+    @cached_property
+    def colour_ends(self) -> tuple[tuple[float, float], tuple[float, float]]:
+        """Least and most mired, least and most Duv."""
+        cool, _, warm = low_middle_high(self.filtered.mired)
+        magenta, _, green = low_middle_high(self.filtered.duv)
+        return (float(cool), float(warm)), (float(magenta), float(green))
 
 
 def looks(light: Light, filters: Sequence[Filter]) -> Looks:

@@ -11,15 +11,30 @@ import numpy as np
 from evencast.actions.doubt import Looks
 from evencast.actions.hanging import Hanging
 from evencast.actions.match import residual_band
+from evencast.actions.reading import rounded
 from evencast.filters import Filter
 from evencast.lights import Light
 from evencast.plan.plan import Plan
 from evencast.plan.tolerance import Allowed
 from evencast.results.light import Band, LightReading
 from evencast.solver.aim import Aim
-from evencast.solver.doubt import Ensemble, judged
-from evencast.solver.stacks import Evaluated
+from evencast.solver.doubt import Ensemble, inside
 from evencast.spectra import Spectrum
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """What is left of a light against an aim, as the answer tells it.
+
+    within       : whether its middle is inside the tolerance
+    share_within : of what it may be
+    """
+
+    within: bool
+    share_within: float
+    residual_mired: float | None
+    residual_duv: float | None
+    band: Band | None
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -49,26 +64,32 @@ class Lamp:
         """Whether it is off in the set-up."""
         return self.hanging.hung.off
 
-    def against(self, aim: Aim, plan: Plan) -> tuple[Evaluated, Band | None]:
-        """It as one row, held against an aim, and the band of what is left of it."""
+    def against(self, aim: Aim, plan: Plan) -> Held:
+        """It held against an aim."""
         u, v = (float(each) for each in aim.uv)
         allowed = plan.allowed(self.hanging.entry.role)
-        return _against(self.seen, self.ensemble, (u, v), (aim.mired, aim.duv), allowed)
+        return _held(self.seen, self.ensemble, (u, v), (aim.mired, aim.duv), allowed)
 
 
 @lru_cache(2048)
-def _against(
+def _held(
     seen: Looks,
     ensemble: Ensemble,
     uv: tuple[float, float],
     mired_duv: tuple[float, float],
     allowed: Allowed,
-) -> tuple[Evaluated, Band | None]:
+) -> Held:
     """Most lights hang as they did before a change, and the same balances are asked for again."""
     aim = Aim("", np.array(uv), *mired_duv)
-    one = np.zeros((1, 1), dtype=int)
-    found = judged(ensemble, one, np.ones(1, dtype=int), aim, allowed)
-    return found, residual_band(seen, aim)
+    (is_within,), (share,) = inside(ensemble, aim, allowed)
+    (left_mired,), (left_duv,) = ensemble.residual(aim)
+    return Held(
+        within=bool(is_within),
+        share_within=round(float(share), 3),
+        residual_mired=rounded(left_mired, 3),
+        residual_duv=rounded(left_duv, 6),
+        band=residual_band(seen, aim),
+    )
 
 
 def is_same(old: Lamp, hanging: Hanging, bare: Light) -> bool:

@@ -10,6 +10,7 @@ from collections.abc import Sequence
 from dataclasses import replace
 from functools import cached_property
 from pathlib import Path
+from typing import Any
 
 import numpy as np
 
@@ -24,7 +25,7 @@ from evencast.actions.inputs import inputs_digest
 from evencast.actions.levels import BareLevel, Shot, bare_levels, shot_of
 from evencast.actions.match import aim_answer, tolerance_answer
 from evencast.actions.noted import noted
-from evencast.actions.reading import reading, rounded
+from evencast.actions.reading import reading
 from evencast.actions.spot_mix import Mixed
 from evencast.actions.spots import Places, spot_problems, spots
 from evencast.actions.stage import staged
@@ -214,35 +215,45 @@ class Standing:
     def _light(
         self, lamp: Lamp, aim: Aim, lit: LightExposure | None, *, harmless: bool
     ) -> HangingLight:
-        plan, hanging = self._stage.loaded.plan, lamp.hanging
-        entry, hung, off = hanging.entry, hanging.hung, lamp.is_off
-        found, band = lamp.against(aim, plan)
+        off, held = lamp.is_off, lamp.against(aim, self._stage.loaded.plan)
+        inside = off or (held.within and self._is_level(lamp.hanging, lit))
         level = None if lit is None or lit.gap_stops is None else -lit.gap_stops[1]
-        inside = off or (bool(found.within[0]) and self._is_level(hanging, lit))
-        filter_stops = float(found.loss_stops[0])
         return HangingLight(
-            name=entry.name,
-            role=entry.role,
-            known_by=hanging.known_by,
-            hangs=_hangs(hanging),
-            off=off,
+            **self._of_lamps[lamp.name],
             aim=aim_answer(aim),
-            bare=lamp.bare,
-            filtered=lamp.filtered,
-            residual_mired=None if off else rounded(float(found.residual_mired[0]), 3),
-            residual_duv=None if off else rounded(float(found.residual_duv[0]), 6),
-            filter_stops=round(filter_stops, 4) + 0.0,
-            scrim_stops=round(sum(scrims_take((), hung.scrims)) / 2.0, 4),
+            residual_mired=None if off else held.residual_mired,
+            residual_duv=None if off else held.residual_duv,
             level_stops=None if level is None else round(level, 4) + 0.0,
             within_tolerance=inside,
             harmless=harmless and not inside,
-            share_within=round(float(found.share_within[0]), 3),
-            tolerance=tolerance_answer(entry.role, plan.allowed(entry.role)),
-            band=None if off else band,
-            read=noted(hanging.read),
-            notes=light_notes(hanging.light, from_file=entry.spectrum is not None),
-            cautions=self._cautions(lamp, filter_stops),
+            share_within=held.share_within,
+            band=None if off else held.band,
         )
+
+    @cached_property
+    def _of_lamps(self) -> dict[str, dict[str, Any]]:
+        """By name, what is told of each light whatever it is held against."""
+        return {each.name: self._of_lamp(each) for each in self._lamps}
+
+    def _of_lamp(self, lamp: Lamp) -> dict[str, Any]:
+        hanging = lamp.hanging
+        entry, filter_stops = hanging.entry, float(lamp.ensemble.loss_stops[0])
+        scrim_stops = sum(scrims_take((), hanging.hung.scrims)) / 2.0
+        return {
+            "name": entry.name,
+            "role": entry.role,
+            "known_by": hanging.known_by,
+            "hangs": _hangs(hanging),
+            "off": lamp.is_off,
+            "bare": lamp.bare,
+            "filtered": lamp.filtered,
+            "filter_stops": round(filter_stops, 4) + 0.0,
+            "scrim_stops": round(scrim_stops, 4),
+            "tolerance": tolerance_answer(entry.role, self._stage.loaded.plan.allowed(entry.role)),
+            "read": noted(hanging.read),
+            "notes": light_notes(hanging.light, from_file=entry.spectrum is not None),
+            "cautions": self._cautions(lamp, filter_stops),
+        }
 
     def _is_level(self, hanging: Hanging, lit: LightExposure | None) -> bool:
         """Whether its level is as wanted, or not judged; a key with no level wanted of it may be

@@ -13,7 +13,7 @@ import numpy as np
 
 from evencast.actions import resolve
 from evencast.actions.cautions import WHITE_ALONE, cautions, look_cautions
-from evencast.actions.doubt import Looks, ends, light_notes, looks
+from evencast.actions.doubt import Looks, light_notes, looks
 from evencast.actions.kit import LoadedKit, every_generic, load_kit
 from evencast.actions.reading import reading, rounded
 from evencast.colour import xy_of_uv
@@ -166,11 +166,12 @@ def residual_band(seen: Looks, aim: Aim) -> Band | None:
     """The band against an aim; None where every spectrum is known."""
     if seen.is_known:
         return None
+    (cool, warm), (magenta, green) = seen.colour_ends
     residuals: Band = {
-        "residual_mired": ends(seen.filtered.mired - aim.mired, 3),
-        "residual_duv": ends(seen.filtered.duv - aim.duv, 6),
+        "residual_mired": (rounded(cool - aim.mired, 3), rounded(warm - aim.mired, 3)),
+        "residual_duv": (rounded(magenta - aim.duv, 6), rounded(green - aim.duv, 6)),
     }
-    return residuals | seen.band()
+    return residuals | seen.band
 
 
 def proven(found: Found, layers: int) -> Proven:

@@ -11,7 +11,7 @@ import numpy as np
 
 from evencast.actions.match import aim_answer, tolerance_answer
 from evencast.actions.reading import rounded
-from evencast.actions.spot_mix import MIDDLE, Falling, Mixed
+from evencast.actions.spot_mix import MIDDLE, Falling, Mixed, outer, six
 from evencast.actions.spot_words import CORRECT, MOST_OF_IT, Blame, advice, cure, unknown, verdict
 from evencast.actions.taking import Taking
 from evencast.camera.exposure import stops_between
@@ -19,7 +19,6 @@ from evencast.camera.ratio import Ratio
 from evencast.lights.level import Level
 from evencast.plan.scene import SpotRole
 from evencast.plan.tolerance import Allowed, LightRole
-from evencast.quantities import Floats
 from evencast.results.expose import Range
 from evencast.results.light import Band
 from evencast.results.spot import LightAtSpot, SpotAnswer
@@ -211,52 +210,51 @@ def _residual(mixed: Mixed) -> tuple[tuple[float | None, float | None], Band | N
     with np.errstate(divide="ignore"):
         cct_k = 1e6 / by_mired[::-1]
     return residual, {
-        "residual_mired": _outer(left_mired, 3),
-        "residual_duv": _outer(left_duv, 6),
-        "cct_k": _outer(np.where(np.isfinite(by_mired[::-1]), cct_k, np.nan), 2),
-        "mired": _outer(by_mired, 3),
-        "duv": _outer(by_duv, 6),
+        "residual_mired": outer(left_mired, 3),
+        "residual_duv": outer(left_duv, 6),
+        "cct_k": outer(np.where(np.isfinite(by_mired[::-1]), cct_k, np.nan), 2),
+        "mired": outer(by_mired, 3),
+        "duv": outer(by_duv, 6),
     }
 
 
 def _lights(place: Place, mixed: Mixed) -> list[LightAtSpot]:
     """Every light of a mix, in the order of the mix."""
     own_mired, own_duv = mixed.alone
-    by_mired, by_duv = mixed.pulls
-    alone = mixed.strain_alone
-    strain = mixed.strain_together
-    pulled = mixed.allowed.strain(by_mired[MIDDLE], by_duv[MIDDLE])
+    left_mired, left_duv = (
+        (own_mired - mixed.aim.mired).tolist(),
+        (own_duv - mixed.aim.duv).tolist(),
+    )
+    by_mired, by_duv = (each[MIDDLE] for each in mixed.pulls)
+    is_off = (mixed.strain_alone > 1.0).tolist()
+    is_away = (mixed.strain_together > mixed.without + _NO_MATTER).tolist()
     is_single = len(mixed.lights) == 1
+    is_outside = is_off if is_single else (mixed.allowed.strain(by_mired, by_duv) > 1.0).tolist()
     told = []
-    for row, (light, share) in enumerate(zip(mixed.lights, mixed.shares, strict=True)):
-        pulls: Band = {
-            "pull_mired": _outer(by_mired[:, row], 3),
-            "pull_duv": _outer(by_duv[:, row], 6),
-        }
-        is_off, away = bool(alone[row] > 1.0), bool(strain > mixed.without[row] + _NO_MATTER)
-        within = not is_off if is_single else bool(pulled[row] <= 1.0)
+    for row, (light, part) in enumerate(zip(mixed.lights, mixed.told, strict=True)):
+        within, away = not is_outside[row], is_away[row]
         less = 0.0 if within else _stops_less(mixed, row) if away else None
         told.append(
             LightAtSpot(
                 name=light.name,
                 role=light.role,
-                share=round(float(share), 6),
-                stops=round(math.log2(share), 4) + 0.0,
-                lux=None if light.lux is None else _six(light.lux * float(light.passed.mean())),
-                residual_mired=rounded(own_mired[row] - mixed.aim.mired, 3),
-                residual_duv=rounded(own_duv[row] - mixed.aim.duv, 6),
-                off_colour=is_off,
-                pull_mired=rounded(by_mired[MIDDLE, row], 3),
-                pull_duv=rounded(by_duv[MIDDLE, row], 6),
-                band=None if mixed.is_exact or is_single else pulls,
+                share=part.share,
+                stops=part.stops,
+                lux=part.lux,
+                residual_mired=rounded(left_mired[row], 3),
+                residual_duv=rounded(left_duv[row], 6),
+                off_colour=is_off[row],
+                pull_mired=part.pull_mired,
+                pull_duv=part.pull_duv,
+                band=part.band,
                 within=within,
                 away=away,
                 stops_less=less,
                 advice=advice(
                     within=within,
                     away=away,
-                    is_off=is_off,
-                    lights_it=light.role == place.role or bool(share >= MOST_OF_IT),
+                    is_off=is_off[row],
+                    lights_it=light.role == place.role or part.share >= MOST_OF_IT,
                     stops_less=less,
                 ),
             )
@@ -350,15 +348,5 @@ def _over(f_number: Range, shot: float | None) -> Range | None:
     return low, high
 
 
-def _outer(values: Floats, digits: int) -> tuple[float | None, float | None]:
-    """Ends of least, middle and most."""
-    return rounded(float(values[0]), digits), rounded(float(values[-1]), digits)
-
-
 def _told(ends: Range) -> Range:
-    return _six(ends[0]), _six(ends[1])
-
-
-def _six(value: float) -> float:
-    """Six digits, which is more than any level is known to."""
-    return float(f"{value:.6g}")
+    return six(ends[0]), six(ends[1])

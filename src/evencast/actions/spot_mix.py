@@ -7,6 +7,7 @@ every member is then asked.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
@@ -15,13 +16,14 @@ import numpy as np
 from numpy.typing import NDArray
 
 from evencast.actions.doubt import Looks, looks
+from evencast.actions.reading import rounded
 from evencast.colour import Spread, low_middle_high, spread_of, uv_of_xyz, xyz
 from evencast.filters import stack, stack_members
 from evencast.lights import Light
 from evencast.lights.mixing import mix, pull
 from evencast.plan.tolerance import Allowed
 from evencast.quantities import Floats
-from evencast.results.light import LightReading
+from evencast.results.light import Band, LightReading
 from evencast.solver.aim import Aim, strain_of
 from evencast.solver.stray import least_stops
 
@@ -64,6 +66,24 @@ class Falling:
     def power(self) -> Floats:
         """The spectra it may have behind its sheets. [(n, 81)]"""
         return self.seen.light.members * stack_members(self.seen.filters)
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """What one light does in a mix, whatever that is held against, as it is told.
+
+    stops : against all light there
+    lux   : behind its sheets; None without
+    pull_mired, pull_duv : what it moves the mix by, in the middle
+    band  : ends of both; None where all is known, or nothing else falls there
+    """
+
+    share: float
+    stops: float
+    lux: float | None
+    pull_mired: float | None
+    pull_duv: float | None
+    band: Band | None
 
 
 @dataclass(frozen=True, eq=False)
@@ -183,6 +203,27 @@ class Mixed:
         return _ends(by_mired), _ends(by_duv)
 
     @cached_property
+    def told(self) -> list[Part]:
+        """Of each light."""
+        by_mired, by_duv = (each.T.tolist() for each in self.pulls)
+        is_certain = self.is_exact or len(self.lights) == 1
+        return [
+            Part(
+                share=round(share, 6),
+                stops=round(math.log2(share), 4) + 0.0,
+                lux=None if light.lux is None else six(light.lux * float(light.passed.mean())),
+                pull_mired=rounded(of_mired[MIDDLE], 3),
+                pull_duv=rounded(of_duv[MIDDLE], 6),
+                band=None
+                if is_certain
+                else {"pull_mired": outer(of_mired, 3), "pull_duv": outer(of_duv, 6)},
+            )
+            for light, share, of_mired, of_duv in zip(
+                self.lights, self.shares.tolist(), by_mired, by_duv, strict=True
+            )
+        ]
+
+    @cached_property
     def reach(self) -> tuple[Floats, Floats]:
         """Mired and Duv of the mix: least, middle, most. [(3,)]"""
         spread = spread_of(np.tensordot(self._furthest_mixes(), self.tristimulus, axes=1))
@@ -267,15 +308,32 @@ class Mixed:
         [(k, lights)]
 
         To be furthest to one side in u, v every light on that side gives its most and every
-        other its least. Where they part is not known: so they are turned up one after the other.
+        other its least. Where they part is not known: so they are turned up one after the other,
+        but for those whose level is known.
         """
         least, middle, most = self.amounts.T
+        known = most <= least * _EXACTLY
+        if known.all():
+            return np.asarray(middle[None])
+        least, most, colours = least[~known], most[~known], self._colours[~known]
         turn = 2.0 * np.pi * np.arange(_SIDES) / _SIDES
-        sides = _evened(uv_of_xyz(self._colours)) @ [np.cos(turn), np.sin(turn)]
+        sides = _evened(uv_of_xyz(colours)) @ [np.cos(turn), np.sin(turn)]
         order = np.argsort(np.argsort(sides, axis=0), axis=0)
-        steps = np.arange(0.0, len(self.lights) + _STEP, _STEP)[:, None, None]
-        turned_up = np.clip(steps - order.T, 0.0, 1.0).reshape(-1, len(self.lights))
-        return np.vstack([middle, least * (most / least) ** turned_up])
+        steps = np.arange(0.0, len(colours) + _STEP, _STEP)[:, None, None]
+        turned_up = np.clip(steps - order.T, 0.0, 1.0).reshape(-1, len(colours))
+        ways = np.tile(middle, (1 + len(turned_up), 1))
+        ways[1:, ~known] = least * (most / least) ** turned_up
+        return ways
+
+
+def outer(values: Sequence[float] | Floats, digits: int) -> tuple[float | None, float | None]:
+    """Ends of least, middle and most."""
+    return rounded(values[0], digits), rounded(values[-1], digits)
+
+
+def six(value: float) -> float:
+    """Six digits, which is more than any level is known to."""
+    return float(f"{value:.6g}")
 
 
 def _furthest(by_mired: Floats, by_duv: Floats) -> NDArray[np.intp]:

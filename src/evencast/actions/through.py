@@ -69,7 +69,7 @@ def shift_band(seen: Looks) -> Band:
         "shift_mired": ends(seen.shift_mired, 3),
         "shift_duv": ends(seen.shift_duv, 6),
     }
-    return shifts | seen.band()
+    return shifts | seen.band
 
 
 def _notes(light: Light, filters: Sequence[Filter], seen: Looks, *, is_file: bool) -> list[str]:

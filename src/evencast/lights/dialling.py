@@ -17,6 +17,9 @@ DIALLED_DUV = 0.003
 """How far Duv may stray when a light is turned, one standard deviation: a panel of two emitters
 dips by 0.006 in its middle and not at its ends (computed from CIE LED-B1 and LED-B5)."""
 
+_AT_ITS_END_MIRED = 1e-5
+"""What a colour temperature is known to: a light's own end lies no further beyond it."""
+
 
 def redial(light: Light, cct_k: float) -> Light:
     """An adjustable light turned to another colour temperature.
@@ -55,13 +58,15 @@ def _mix(emitters: tuple[Floats, ...], cct_k: float) -> Floats | None:
     if cct_k <= 0:
         return None
     warm, cool = (each / xyz(each)[1] for each in emitters)
+    wanted = mired(cct_k)
+    (warmest, coolest), _ = mired_duv(uv(np.stack([warm, cool])))
+    if not coolest - _AT_ITS_END_MIRED <= wanted <= warmest + _AT_ITS_END_MIRED:
+        return None
     low, high = 0.0, 1.0
     for _ in range(6):
         share = np.linspace(low, high, 33)
         read, _ = mired_duv(uv(share[:, None] * cool + (1 - share[:, None]) * warm))
-        beyond = int(np.searchsorted(-read, -mired(cct_k)))
-        if not 0 < beyond < len(share):
-            return warm if np.isclose(read[0], mired(cct_k)) else None
+        beyond = min(max(int(np.searchsorted(-read, -wanted)), 1), len(share) - 1)
         low, high = share[beyond - 1], share[beyond]
     return np.asarray(high * cool + (1 - high) * warm)
 

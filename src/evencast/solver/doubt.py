@@ -7,6 +7,7 @@ ensemble, and what is told of a stack is the middle of it.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -57,6 +58,12 @@ class Ensemble:
         _, loss_stops, _ = low_middle_high(-np.log2(spread.luminous / bare))
         return cls(spread, at_mired, at_duv, loss_stops)
 
+    def residual(self, aim: Aim) -> tuple[Floats, Floats]:
+        """Mired and Duv of the middle minus those of an aim; mired nan where either has no colour
+        temperature. [(n,), (n,)]"""
+        at_mired = np.where(np.isfinite(self.mired), self.mired, np.nan)
+        return at_mired - aim.mired, self.duv - aim.duv
+
     def rows(self, rows: Ints) -> Ensemble:
         """Some of the stacks."""
         spread = self.spread
@@ -87,24 +94,42 @@ def judged(
 ) -> Evaluated:
     """Stacks against an aim, by all they may do."""
     spread = ensemble.spread
-    away_u, away_v = spread.uv[..., 0] - aim.uv[0], spread.uv[..., 1] - aim.uv[1]
-    miss = np.minimum(np.sqrt(away_u * away_u + away_v * away_v), _FARTHEST_UV)
+    miss = _miss_uv(spread, aim)
     strain = strain_of(aim, allowed, spread.mired, spread.duv, miss)
-    nearest = miss.mean(axis=-1) if np.isfinite(aim.mired) else np.median(miss, axis=-1)
-    middle = strain_of(aim, allowed, ensemble.mired, ensemble.duv, nearest)
-    has_cct = np.isfinite(ensemble.mired)
+    residual_mired, residual_duv = ensemble.residual(aim)
     return Evaluated(
         members=members,
         layers=layers,
         miss_uv=miss.mean(axis=-1),
-        residual_mired=np.where(has_cct, ensemble.mired, np.nan) - aim.mired,
-        residual_duv=ensemble.duv - aim.duv,
+        residual_mired=residual_mired,
+        residual_duv=residual_duv,
         loss_stops=ensemble.loss_stops,
-        within=middle <= 1.0,
+        within=_is_within(ensemble, aim, allowed, miss),
         edge=_edge(strain, aim, allowed, spread, miss),
         share_within=(strain <= 1.0).mean(axis=-1),
         price_uv=PRICE_PER_LAYER_UV * layers + PRICE_PER_STOP_UV * ensemble.loss_stops,
     )
+
+
+def inside(ensemble: Ensemble, aim: Aim, allowed: Allowed) -> tuple[NDArray[np.bool_], Floats]:
+    """Whether the middle of each stack is inside, and the share of what it may be that is; as
+    `judged` has them. [(n,), (n,)]"""
+    spread, miss = ensemble.spread, _miss_uv(ensemble.spread, aim)
+    strain = strain_of(aim, allowed, spread.mired, spread.duv, miss)
+    return _is_within(ensemble, aim, allowed, miss), (strain <= 1.0).mean(axis=-1)
+
+
+def _miss_uv(spread: Spread, aim: Aim) -> Floats:
+    """How far each member is from the aim, and no further than the farthest. [(n, members)]"""
+    away_u, away_v = spread.uv[..., 0] - aim.uv[0], spread.uv[..., 1] - aim.uv[1]
+    return np.asarray(np.minimum(np.sqrt(away_u * away_u + away_v * away_v), _FARTHEST_UV))
+
+
+def _is_within(ensemble: Ensemble, aim: Aim, allowed: Allowed, miss: Floats) -> NDArray[np.bool_]:
+    """Whether the middle is inside; miss : of each member. [(n,)]"""
+    nearest = miss.mean(axis=-1) if math.isfinite(aim.mired) else np.median(miss, axis=-1)
+    middle = strain_of(aim, allowed, ensemble.mired, ensemble.duv, nearest)
+    return np.asarray(middle <= 1.0)
 
 
 def _edge(strain: Floats, aim: Aim, allowed: Allowed, spread: Spread, miss: Floats) -> Floats:
@@ -132,8 +157,8 @@ def _tristimulus(light: Floats, sheets: Sequence[Floats], members: Ints) -> Floa
     start = (light / scale).astype(precision)
     through = {each: sheets[each].astype(precision) for each in used}
     result = np.empty((len(stacks), rows, 3))
-    power: NDArray[Any] = np.empty((_AT_ONCE, rows, len(cmf)), precision)
-    behind, before = (), start
+    power: NDArray[Any] = np.empty((min(_AT_ONCE, len(stacks)), rows, len(cmf)), precision)
+    behind, before = tuple[int, ...](), start
     order = sorted(range(len(stacks)), key=stacks.__getitem__)  # those alike but for the last sheet
     for first in range(0, len(order), _AT_ONCE):
         places = order[first : first + _AT_ONCE]
@@ -143,6 +168,6 @@ def _tristimulus(light: Floats, sheets: Sequence[Floats], members: Ints) -> Floa
                 for each in behind:
                     before = before * through[each]
             np.multiply(before, through[stack[-1]] if stack else 1.0, out=place)
-        summed = power.reshape(-1, len(cmf)) @ cmf
-        result[places] = summed.reshape(_AT_ONCE, rows, 3)[: len(places)]
+        summed = power[: len(places)].reshape(-1, len(cmf)) @ cmf
+        result[places] = summed.reshape(-1, rows, 3)
     return result * scale

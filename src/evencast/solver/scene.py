@@ -10,7 +10,7 @@ below, so balances are taken in the order of their bounds until none can be bett
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 import numpy as np
@@ -214,9 +214,11 @@ class Solver:
     def with_one_more(self, index: int, balance: int, *, below: float) -> Assignment | None:
         """The cheapest assignment at one balance with a sheet more of a filter than there is; None
         where it is not cheaper than `below`."""
+        program, price = self._program(balance, None), self._price(balance)
+        if program.least + price >= below:
+            return None
         stock = self._stock.with_more({index: 1})
-        below -= self._price(balance)
-        return self._choice(balance, self._program(balance, None), stock, [], below=below)
+        return self._choice(balance, program, stock, [], below=below - price)
 
     def inside_together(self, balance: int, lights: Sequence[int]) -> bool:
         """Whether all these lights can be inside their tolerance at a balance, with the stock
@@ -327,20 +329,8 @@ class Solver:
     def _all_options(self) -> dict[int, list[Options]]:
         scene, lights = self.scene, self.scene.lights
         by_light: list[dict[int, Options]] = []
-        for number, each in enumerate(self._in_parallel(), 1):
-            self._progress("lights", number, len(lights))
-            by_light.append(each)
+        with one_core_products():
+            for number, light in enumerate(lights, 1):
+                by_light.append(options(scene.kit, scene.sheets, light, scene.weights, pool=POOL))
+                self._progress("lights", number, len(lights))
         return {b: [each[b] for each in by_light] for b in range(len(scene.balances))}
-
-    def _in_parallel(self) -> Iterable[dict[int, Options]]:
-        """Every light's options, each by one thread with matrix products of its own."""
-        import os
-        from concurrent.futures import ThreadPoolExecutor
-
-        scene = self.scene
-
-        def of(light: SceneLight) -> dict[int, Options]:
-            return options(scene.kit, scene.sheets, light, scene.weights, pool=POOL)
-
-        with one_core_products(), ThreadPoolExecutor(os.cpu_count()) as threads:
-            yield from threads.map(of, scene.lights)

@@ -2,8 +2,10 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from scipy.spatial import cKDTree
 
 from evencast.colour import DUV_LIMIT, cct_duv, mired_duv, uv, uv_of_mired_duv, uv_of_xy
+from evencast.colour.temperature import COOLEST_MIRED, WARMEST_MIRED
 from evencast.quantities import Floats
 from evencast.spectra import planckian
 
@@ -104,3 +106,20 @@ def test_broadcasting_a_place_by_mired_and_duv() -> None:
     places = uv_of_mired_duv(np.array([[200.0], [300.0]]), np.array([[-0.01, 0.0, 0.01]]))
     assert places.shape == (2, 3, 2)
     np.testing.assert_allclose(places[1, 2], place(300.0, 0.01))
+
+
+def test_over_the_whole_plane_the_foot_is_the_nearest_point() -> None:
+    """Against the nearest of points 0.05 mired apart: the same Duv to 1e-5 wherever the locus goes
+    on to either side of that point, a temperature where it lies within 0.05, and no other."""
+    along = np.arange(4.0, 1300.0, 0.05)
+    nearest = cKDTree(uv_of_mired_duv(along, np.zeros_like(along)))
+    plane = np.stack(np.meshgrid(np.arange(0.0, 0.7, 1e-3), np.arange(0.0, 0.5, 1e-3)), axis=-1)
+    away, at = nearest.query(plane)
+    mired, duv = mired_duv(plane)
+    foot = along[at]
+    inside = (foot > 5.0) & (foot < 1299.0) & (away < 2 * DUV_LIMIT)
+    np.testing.assert_allclose(np.abs(duv[inside]), away[inside], atol=1e-5)
+    named = (foot > COOLEST_MIRED + 0.1) & (foot < WARMEST_MIRED - 0.1)
+    near = named & (away < DUV_LIMIT - 1e-5)
+    np.testing.assert_allclose(mired[near], foot[near], atol=0.3)
+    assert np.isnan(mired[away > DUV_LIMIT + 1e-5]).all()

@@ -204,7 +204,7 @@ def _made(desk: Desk, view: _View, *, with_chart: bool) -> PlanPage:
     opened, plan, answer, asked = view.opened, view.plan, view.answer, view.asked
     number, revision = opened.document.id, opened.revision.number
     where = {"setup": answer.setup or "", "balance": asked}
-    kit = kit_of(desk, opened.document, opened.text)
+    kit = kit_of(desk, opened)
     return PlanPage(
         number=number,
         revision=revision,

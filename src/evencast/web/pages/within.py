@@ -7,19 +7,24 @@ import posixpath
 from evencast.errors import Problem
 from evencast.plan.syntax import parsed
 from evencast.store.library.values import Document
-from evencast.web.desk import Desk
+from evencast.web.desk import Desk, Opened
 from evencast.web.replies import Link
 
 
-def kit_of(desk: Desk, document: Document, text: str) -> Document | None:
+def kit_of(desk: Desk, opened: Opened) -> Document | None:
     """The kit that a plan names; None where its bundle has no such kit."""
-    data = parsed(text, where=document.name)
-    named = None if isinstance(data, Problem) else data.get("kit")
-    if not isinstance(named, str):
-        return None
-    name = _beside(document.name, named)
-    kits = desk.library.documents(document.bundle, "kit")
-    return next((each for each in kits if each.name == name), None)
+    document = opened.document
+
+    def found() -> Document | None:
+        data = parsed(opened.text, where=document.name)
+        named = None if isinstance(data, Problem) else data.get("kit")
+        if not isinstance(named, str):
+            return None
+        name = _beside(document.name, named)
+        kits = desk.library.documents(document.bundle, "kit")
+        return next((each for each in kits if each.name == name), None)
+
+    return desk.warm(("kit of", opened.path, opened.revision.number), found)
 
 
 def plans_of(desk: Desk, kit: Document) -> dict[str, Document]:
@@ -42,7 +47,7 @@ def plan_pages(desk: Desk, number: int, here: str) -> tuple[Link, ...]:
     here : the name of the one that is shown
     """
     opened = desk.open(number, "plan")
-    kit = kit_of(desk, opened.document, opened.text)
+    kit = kit_of(desk, opened)
     links = [("Plan", f"/plan/{number}")]
     links += [] if kit is None else [("Kit", f"/kit/{kit.id}?plan={number}")]
     links += [("Hand-outs", f"/plan/{number}/hand-outs"), ("History", f"/plan/{number}/history")]
