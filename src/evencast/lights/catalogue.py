@@ -45,7 +45,7 @@ def builtin(name: str, *, kind: LightKind = "unknown") -> Light:
             where="kind",
             remedy="Leave the kind out, or give the light by its reading or its spectrum.",
         )
-    return _built(row)
+    return _built(row["name"])
 
 
 def kind_and_fitting(name: str) -> tuple[str, str] | None:
@@ -56,10 +56,12 @@ def kind_and_fitting(name: str) -> tuple[str, str] | None:
 
 def builtin_of_kind(kind: str) -> list[Light]:
     """The built-in lights of a kind, in catalogue order."""
-    return [_built(row) for row in _rows() if row["kind"] == kind]
+    return [_built(row["name"]) for row in _rows() if row["kind"] == kind]
 
 
-def _built(row: dict[str, str]) -> Light:
+@cache
+def _built(name: str) -> Light:
+    row = _by_name()[name.casefold()]
     emitters = [_emitter(row["table"], column) for column in row["column"].split("+")]
     powers = tuple(power for power, _ in emitters)
     return Light(

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from functools import lru_cache
 from typing import TYPE_CHECKING
 
 from evencast.errors import EvencastError
@@ -11,12 +12,14 @@ if TYPE_CHECKING:  # quick questions read no file
     from evencast.spectra.samples import SpectrumFile
 
 
+@lru_cache(64)
 def read_spectrum(text: str, *, quantity: Quantity, where: str) -> SpectrumFile:
     """The spectrum of a file's text, with what was made out about it.
 
     text     : IES TM-27 where it begins with "<" or the name ends in .spdx, else CSV
     quantity : power of a light, any scale, or transmittance of a filter
     where    : name of the file, for errors
+    Returns  the same for the same text: a plan is read anew after every edit
     Raises  EvencastError that names the line and what would be accepted
     """
     if text[:1000].lstrip("\ufeff \t\r\n").startswith("<") or _is_spdx(where):

@@ -33,11 +33,16 @@ _RECORD = sa.select(
 )
 
 
+_NEWEST = sa.select(
+    sa.select(sa.func.max(schema.revision.c.change)).scalar_subquery(),
+    sa.select(sa.func.max(schema.bundle.c.id)).scalar_subquery(),
+)
+"""Made once: every page asks it."""
+
+
 def last_change(connection: sa.Connection) -> int:
     """Number of the newest change; 0 before the first."""
-    revisions = sa.select(sa.func.max(schema.revision.c.change)).scalar_subquery()
-    bundles = sa.select(sa.func.max(schema.bundle.c.id)).scalar_subquery()
-    row = connection.execute(sa.select(revisions, bundles)).one()
+    row = connection.execute(_NEWEST).one()
     return max(row[0] or 0, row[1] or 0)
 
 

@@ -204,7 +204,6 @@ def _made(desk: Desk, view: _View, *, with_chart: bool) -> PlanPage:
     opened, plan, answer, asked = view.opened, view.plan, view.answer, view.asked
     number, revision = opened.document.id, opened.revision.number
     where = {"setup": answer.setup or "", "balance": asked}
-    kit = kit_of(desk, opened)
     return PlanPage(
         number=number,
         revision=revision,
@@ -212,7 +211,7 @@ def _made(desk: Desk, view: _View, *, with_chart: bool) -> PlanPage:
         title=answer.plan,
         file=f"{opened.document.bundle.name}/{opened.document.name}",
         kit=answer.kit,
-        kit_number=None if kit is None else kit.id,
+        kit_number=kit_of(desk, opened),
         setup=answer.setup or "",
         setups=[
             SetupLink(each, each == answer.setup, address(number, {"setup": each}))

@@ -11,20 +11,21 @@ from evencast.web.desk import Desk, Opened
 from evencast.web.replies import Link
 
 
-def kit_of(desk: Desk, opened: Opened) -> Document | None:
-    """The kit that a plan names; None where its bundle has no such kit."""
+def kit_of(desk: Desk, opened: Opened) -> int | None:
+    """The number of the kit that a plan names; None where its bundle has no such kit."""
     document = opened.document
 
-    def found() -> Document | None:
+    def found() -> int | None:
         data = parsed(opened.text, where=document.name)
         named = None if isinstance(data, Problem) else data.get("kit")
         if not isinstance(named, str):
             return None
         name = _beside(document.name, named)
         kits = desk.library.documents(document.bundle, "kit")
-        return next((each for each in kits if each.name == name), None)
+        return next((each.id for each in kits if each.name == name), None)
 
-    return desk.warm(("kit of", opened.path, opened.revision.number), found)
+    # bundles that hold the same have one folder
+    return desk.warm(("kit of", document.id, opened.path, opened.revision.number), found)
 
 
 def plans_of(desk: Desk, kit: Document) -> dict[str, Document]:
@@ -41,15 +42,14 @@ def plans_of(desk: Desk, kit: Document) -> dict[str, Document]:
     return found
 
 
-def plan_pages(desk: Desk, number: int, here: str) -> tuple[Link, ...]:
+def plan_pages(desk: Desk, opened: Opened, here: str) -> tuple[Link, ...]:
     """The pages of a plan.
 
     here : the name of the one that is shown
     """
-    opened = desk.open(number, "plan")
-    kit = kit_of(desk, opened)
+    number, kit = opened.document.id, kit_of(desk, opened)
     links = [("Plan", f"/plan/{number}")]
-    links += [] if kit is None else [("Kit", f"/kit/{kit.id}?plan={number}")]
+    links += [] if kit is None else [("Kit", f"/kit/{kit}?plan={number}")]
     links += [("Hand-outs", f"/plan/{number}/hand-outs"), ("History", f"/plan/{number}/history")]
     return tuple(Link(name, path, here=name == here) for name, path in links)
 

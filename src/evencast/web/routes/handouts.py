@@ -41,7 +41,7 @@ def handouts(
 ) -> HTMLResponse:
     """Choose, look, print."""
     opened = desk.open(number, "plan")
-    links = plan_pages(desk, number, "Hand-outs")
+    links = plan_pages(desk, opened, "Hand-outs")
     around = frame(person, request.url.path, within=links)
     return page(request, "handouts.html", around, handouts_page(desk, opened, asked))
 

@@ -47,12 +47,12 @@ def plan(
     if mired is not None and not where.balance:
         query = {"setup": where.setup, "balance": slider_label(mired)}
         return RedirectResponse(address(number, query), 303)
-    around = frame(person, request.url.path, within=plan_pages(desk, number, "Plan"))
+    opened = desk.open(number, "plan")
+    around = frame(person, request.url.path, within=plan_pages(desk, opened, "Plan"))
     try:
-        found = _page(desk, number, where, None)
+        found = page_of(desk, opened, where)
     except EvencastError as error:
-        opened = desk.open(number)
-        if opened.document.kind != "plan" or not _is_of_plan(error, where):
+        if not _is_of_plan(error, where):
             raise
         broken = broken_page(opened, failure_of(error, 422))
         return page(request, "plan/broken.html", around, broken, 422)

@@ -36,7 +36,8 @@ def history_json(number: int, desk: TheDesk) -> HistoryPage:
 @router.get("/history", include_in_schema=False)
 def history(request: Request, number: int, desk: TheDesk, person: ThePerson) -> Response:
     """Every revision: who, when, what."""
-    around = frame(person, request.url.path, within=plan_pages(desk, number, "History"))
+    links = plan_pages(desk, desk.open(number, "plan"), "History")
+    around = frame(person, request.url.path, within=links)
     return page(request, "plan/history.html", around, history_page(desk, number))
 
 
@@ -51,7 +52,8 @@ def one_revision(
     request: Request, number: int, revision: int, desk: TheDesk, person: ThePerson
 ) -> Response:
     """One revision, and what was changed since."""
-    around = frame(person, request.url.path, within=plan_pages(desk, number, "History"))
+    links = plan_pages(desk, desk.open(number, "plan"), "History")
+    around = frame(person, request.url.path, within=links)
     return page(request, "plan/revision.html", around, revision_page(desk, number, revision))
 
 
@@ -101,7 +103,8 @@ def text_json(number: int, desk: TheDesk) -> TextPage:
 @router.get("/text", include_in_schema=False)
 def text(request: Request, number: int, desk: TheDesk, person: Editor) -> Response:
     """The plan as text."""
-    around = frame(person, request.url.path, within=plan_pages(desk, number, "Text"))
+    links = plan_pages(desk, desk.open(number, "plan"), "Text")
+    around = frame(person, request.url.path, within=links)
     return page(request, "plan/text.html", around, text_page(desk, number))
 
 

@@ -51,6 +51,19 @@ def form_of(client: TestClient, plan: Document, path: str, **query: str) -> dict
     return {**fields, **found["hidden"]}
 
 
+def test_two_plans_alike_have_each_its_own_kit(first_client: TestClient, empty: Desk) -> None:
+    """The demo begun twice: both bundles hold the same to the byte."""
+    kits = []
+    for _ in range(2):
+        plan = first_client.post("/demo").headers["location"]
+        number = int(plan.rpartition("/")[2])
+        kit = first_client.get(f"{plan}.json").json()["kit_number"]
+        assert f"/kit/{kit}?plan={number}" in first_client.get(plan).text
+        assert empty.document(kit).bundle == empty.document(number).bundle
+        kits.append(kit)
+    assert kits[0] != kits[1]
+
+
 # Entry
 
 
