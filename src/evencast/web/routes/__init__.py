@@ -7,6 +7,8 @@ from importlib import import_module
 from fastapi import APIRouter
 
 PARTS = (
+    "plan",
+    "plan_lights",
     "jobs",
     "bundles",
     "kit_stock",
@@ -15,8 +17,6 @@ PARTS = (
     "kit",
     "handouts",
     "scratch",
-    "plan",
-    "plan_lights",
     "plan_job",
     "plan_solve",
     "plan_history",
@@ -24,7 +24,7 @@ PARTS = (
     "crew",
     "live",
 )
-"""Modules with a `router`, in the order their routes are tried."""
+"""Modules with a `router`, in the order their routes are tried: first what is asked most."""
 
 
 def every() -> list[APIRouter]:
