@@ -143,7 +143,7 @@ class Program:
         rounds, reaches = 0, iter(REACHES)
         most = min(below, relaxed.bound + next(reaches))
         while True:
-            found = self._cheaper_than(most, relaxed, stock, cuts)
+            found = self._cheaper_than(most, relaxed, stock, cuts, is_last=most == below)
             if found is None:
                 if most == below:
                     return None
@@ -162,13 +162,13 @@ class Program:
                 return self._within(stock, cuts, found)
 
     def _cheaper_than(
-        self, most: float, relaxed: Relaxed, stock: Stock, cuts: Sequence[Cut]
+        self, most: float, relaxed: Relaxed, stock: Stock, cuts: Sequence[Cut], *, is_last: bool
     ) -> Choice | None:
         """The cheapest choice; None where none is cheaper than `most`."""
         useful = [each <= most - relaxed.bound + _SOLVER_SLACK for each in relaxed.extra]
         if not all(each.any() for each in useful):
             return None
-        return self._solved(self._table(stock, cuts, useful), most)
+        return self._solved(self._table(stock, cuts, useful), most, is_last=is_last)
 
     def _within(self, stock: Stock, cuts: list[Cut], over: Choice) -> Choice | None:
         """A choice whose pieces do lie on the sheets, near one whose do not, which bounds it:
@@ -201,14 +201,14 @@ class Program:
         table.add_at_hand(self._at_hand)
         return table
 
-    def _solved(self, table: Table, below: float) -> Choice | None:
+    def _solved(self, table: Table, below: float, *, is_last: bool = True) -> Choice | None:
         """The cheapest choice of a table; None where it is proven that none is cheaper than
-        `below`."""
+        `below`, and where none was found in time but a wider table is to follow."""
         from scipy.optimize import Bounds, LinearConstraint, milp
 
         ends = table.ends()
         each = np.ones(table.one_each.shape[0])
-        for seconds in (self._patience.left_s, FIRST_S):
+        for seconds in (self._patience.left_s, FIRST_S)[: 1 + is_last]:
             result = milp(
                 np.array(table.cost),
                 integrality=np.array(table.whole),
@@ -224,6 +224,8 @@ class Program:
             if result.x is not None:
                 break
         else:
+            if not is_last:
+                return None
             raise _unsolved(result.message)
         rows, trims = table.read(result.x)
         cost = table.cost_of(rows, trims, result.x)
