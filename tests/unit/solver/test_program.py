@@ -10,8 +10,10 @@ from typing import Any
 
 import numpy as np
 import pytest
+import scipy.optimize
 from hypothesis import given
 from hypothesis import strategies as st
+from scipy.optimize import OptimizeResult
 
 from evencast.quantities import Floats
 from evencast.solver.assign import Choice, Program
@@ -102,6 +104,26 @@ def test_after_too_many_rounds_what_is_chosen_can_be_cut_and_its_bound_holds(
     assert len(cuts) <= 2
     assert found.bound <= made.least() + 1e-6
     assert made.least() <= found.cost + 1e-6
+
+
+def test_a_narrow_table_that_runs_out_of_time_is_followed_by_a_wider_one(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    """No sheet is worth three: the narrow table has one option of each light, the next one two."""
+    made = case([[5], [5]], [(4,), (3,), (3,)], [0, 3, 30, 40, 50] * 4)
+    asked = []
+
+    def milp(cost: Floats, **given: Any) -> OptimizeResult:
+        asked.append(len(cost))
+        if len(asked) > 1:
+            return real(cost, **given)
+        return OptimizeResult(status=1, x=None, message="time limit", mip_dual_bound=None)
+
+    real = scipy.optimize.milp
+    monkeypatch.setattr(scipy.optimize, "milp", milp)
+    found, _ = chosen(made)
+    assert found.cost == pytest.approx(made.least())
+    assert asked == [3, 6]
 
 
 def test_what_may_cost_more_says_so() -> None:
