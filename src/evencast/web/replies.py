@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import secrets
+from collections.abc import Hashable
 from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 from pathlib import PurePosixPath
@@ -11,6 +12,7 @@ from urllib.parse import quote, urlencode
 
 from jinja2 import Environment, PackageLoader, StrictUndefined
 from markupsafe import Markup
+from pydantic import TypeAdapter
 from starlette.requests import Request
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 
@@ -111,6 +113,22 @@ def _laid_out(template: str, part: str, path: str, frame: Frame, content: Itself
 
 
 _laid_out_once = lru_cache(_KEPT)(_laid_out)
+
+
+@lru_cache(_KEPT)
+def _as_json(content: Itself[Any]) -> bytes:
+    return _adapter(type(content.held)).dump_json(content.held)
+
+
+@cache
+def _adapter(kind: Hashable) -> TypeAdapter[Any]:
+    return TypeAdapter(kind)
+
+
+def twin(content: Any) -> Response:
+    """A page as JSON; others will ask for that very content, so its text is kept."""
+    return Response(_as_json(Itself(content)), media_type="application/json")
+
 
 MEDIA = {".pdf": "application/pdf", ".png": "image/png", ".csv": "text/csv; charset=utf-8"}
 MEDIA |= {".html": "text/html; charset=utf-8", ".zip": "application/zip"}

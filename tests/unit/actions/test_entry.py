@@ -111,6 +111,7 @@ def test_what_may_mean_two_things_is_asked(line: str, ask: Ask) -> None:
         ("tungsten 650 3 m nonsense", [""]),
         ("tungsten 650 fill 1 stop", ["1 stop under key"]),
         ("2x650 fill", ["2 x 650 W", "tungsten"]),
+        ("tungsten 650 3 m like 1,5 tungsten", ["like key Fresnel"]),
     ],
 )
 def test_asks_are_answered_by_what_they_accept(line: str, words: list[str]) -> None:

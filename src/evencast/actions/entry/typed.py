@@ -10,7 +10,7 @@ from evencast.actions.entry.amounts import read_amounts
 from evencast.actions.entry.bare import read_bare, technology
 from evencast.actions.entry.keys import keys_of
 from evencast.actions.entry.lamps import Lamp, lamp_of, read_builtins, read_kinds
-from evencast.actions.entry.line import Line, alike, line_of
+from evencast.actions.entry.line import Line, line_of
 from evencast.actions.entry.names import read_names, read_rest, read_words
 from evencast.plan.document import sketch_plan
 from evencast.plan.place import free_name, quoted
@@ -87,8 +87,11 @@ def _check(line: Line, name: str, keys: Mapping[str, Any], plan: str) -> None:
 
 
 def answered(text: str, ask: Ask, words: str) -> str:
-    """The line with an ask answered by some words; by "" what it asks about is left out."""
-    plain = alike(text)
+    """The line with an ask answered by some words; by "" what it asks about is left out.
+
+    text : of the line that asks
+    """
+    plain = line_of(text).text
     if ask.instead_of and ask.instead_of in plain:
         return " ".join(plain.replace(ask.instead_of, words, 1).split())
     return f"{plain}, {words}" if words else plain

@@ -18,7 +18,7 @@ from evencast.web.pages.plan_broken import broken_page
 from evencast.web.pages.plan_forms import address
 from evencast.web.pages.within import plan_pages
 from evencast.web.plan_replies import REFUSED, Asked, Where, page_of
-from evencast.web.replies import page
+from evencast.web.replies import page, twin
 
 router = APIRouter()
 
@@ -27,10 +27,14 @@ Mired = Annotated[
 ]
 
 
-@router.get("/plan/{number}.json", responses={400: REFUSED[400], 422: REFUSED[422]})
-def plan_json(number: int, desk: TheDesk, where: Asked, mired: Mired = None) -> PlanPage:
+@router.get(
+    "/plan/{number}.json",
+    response_model=PlanPage,
+    responses={400: REFUSED[400], 422: REFUSED[422]},
+)
+def plan_json(number: int, desk: TheDesk, where: Asked, mired: Mired = None) -> Response:
     """A plan as it hangs in a set-up, at its balance or another."""
-    return _page(desk, number, where, mired)
+    return twin(_page(desk, number, where, mired))
 
 
 @router.get("/plan/{number}", include_in_schema=False)
