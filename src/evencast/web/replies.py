@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import secrets
-from collections.abc import Hashable
 from dataclasses import dataclass, replace
 from functools import cache, lru_cache
 from pathlib import PurePosixPath
@@ -116,18 +115,13 @@ _laid_out_once = lru_cache(_KEPT)(_laid_out)
 
 
 @lru_cache(_KEPT)
-def _as_json(content: Itself[Any]) -> bytes:
-    return _adapter(type(content.held)).dump_json(content.held)
+def _as_json(content: Itself[Any], kind: TypeAdapter[Any]) -> bytes:
+    return kind.dump_json(content.held)
 
 
-@cache
-def _adapter(kind: Hashable) -> TypeAdapter[Any]:
-    return TypeAdapter(kind)
-
-
-def twin(content: Any) -> Response:
+def twin(content: Any, kind: TypeAdapter[Any]) -> Response:
     """A page as JSON; others will ask for that very content, so its text is kept."""
-    return Response(_as_json(Itself(content)), media_type="application/json")
+    return Response(_as_json(Itself(content), kind), media_type="application/json")
 
 
 MEDIA = {".pdf": "application/pdf", ".png": "image/png", ".csv": "text/csv; charset=utf-8"}

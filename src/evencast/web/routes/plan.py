@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Annotated
 
 from fastapi import APIRouter, Query, Request
+from pydantic import TypeAdapter
 from starlette.responses import HTMLResponse, RedirectResponse, Response
 
 from evencast.errors import DocumentErrors, EvencastError
@@ -21,6 +22,7 @@ from evencast.web.plan_replies import REFUSED, Asked, Where, page_of
 from evencast.web.replies import page, twin
 
 router = APIRouter()
+_PLAN_PAGE = TypeAdapter(PlanPage)
 
 Mired = Annotated[
     float | None, Query(allow_inf_nan=False, description="A place of the balance's slider.")
@@ -34,7 +36,7 @@ Mired = Annotated[
 )
 def plan_json(number: int, desk: TheDesk, where: Asked, mired: Mired = None) -> Response:
     """A plan as it hangs in a set-up, at its balance or another."""
-    return twin(_page(desk, number, where, mired))
+    return twin(_page(desk, number, where, mired), _PLAN_PAGE)
 
 
 @router.get("/plan/{number}", include_in_schema=False)
