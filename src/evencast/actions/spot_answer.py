@@ -221,10 +221,8 @@ def _residual(mixed: Mixed) -> tuple[tuple[float | None, float | None], Band | N
 def _lights(place: Place, mixed: Mixed) -> list[LightAtSpot]:
     """Every light of a mix, in the order of the mix."""
     own_mired, own_duv = mixed.alone
-    left_mired, left_duv = (
-        (own_mired - mixed.aim.mired).tolist(),
-        (own_duv - mixed.aim.duv).tolist(),
-    )
+    left_mired = (own_mired - mixed.aim.mired).tolist()
+    left_duv = (own_duv - mixed.aim.duv).tolist()
     by_mired, by_duv = (each[MIDDLE] for each in mixed.pulls)
     is_off = (mixed.strain_alone > 1.0).tolist()
     is_away = (mixed.strain_together > mixed.without + _NO_MATTER).tolist()

@@ -234,10 +234,11 @@ class Mixed:
         return self._strain(spread_of(tristimulus))
 
     def _strain(self, spread: Spread) -> Floats:
+        def miss_uv() -> Floats:
+            away = np.moveaxis(spread.uv - self.aim.uv, -1, 0)
+            return np.asarray(np.median(np.hypot(*away), axis=-1))
+
         at_mired, at_duv = _middle(spread.mired), _middle(spread.duv)
-        if math.isfinite(self.aim.mired):
-            return self.allowed.strain(at_mired - self.aim.mired, at_duv - self.aim.duv)
-        miss_uv = np.median(np.hypot(*np.moveaxis(spread.uv - self.aim.uv, -1, 0)), axis=-1)
         return strain_of(self.aim, self.allowed, at_mired, at_duv, miss_uv)
 
     def dimmed(self, place: int, stops: Floats) -> Floats:

@@ -81,7 +81,7 @@ def wanting(staged: StagedScene, solver: Solver, solved: Solved) -> list[Wanting
     for index in best.short[:MOST_ASKED]:
         below = best.cost - WORTH_TELLING
         with_more = solver.with_one_more(index, best.balance, below=below)
-        if with_more is not None and with_more.cost < below:
+        if with_more is not None:
             saves = best.cost - with_more.cost
             name = staged.filters[index].name
             text = f"One more sheet of {name}: {_bought(before, hung(staged, with_more))}."

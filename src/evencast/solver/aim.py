@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import math
+from collections.abc import Callable
 from dataclasses import dataclass
 
 import numpy as np
@@ -100,12 +101,13 @@ def aim_at_kelvin(label: str, cct_k: float, duv: float, *, stops: float = 0.0) -
 
 
 def strain_of(
-    aim: Aim, allowed: Allowed, at_mired: Floats, at_duv: Floats, miss_uv: Floats
+    aim: Aim, allowed: Allowed, at_mired: Floats, at_duv: Floats, miss_uv: Callable[[], Floats]
 ) -> Floats:
     """Residual as a share of what is allowed, 1 at the edge; infinite without a CCT. [(...,)]
 
-    An aim without a CCT allows the tolerance's Duv in any direction.
+    miss_uv : distance from the aim in CIE 1960 u, v; asked for where the aim has no CCT, which
+              allows the tolerance's Duv in any direction
     """
     if not math.isfinite(aim.mired):
-        return miss_uv / max(allowed.duv, 1e-12)
+        return miss_uv() / max(allowed.duv, 1e-12)
     return allowed.strain(at_mired - aim.mired, at_duv - aim.duv)

@@ -7,7 +7,6 @@ ensemble, and what is told of a stack is the middle of it.
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -95,7 +94,7 @@ def judged(
     """Stacks against an aim, by all they may do."""
     spread = ensemble.spread
     miss = _miss_uv(spread, aim)
-    strain = strain_of(aim, allowed, spread.mired, spread.duv, miss)
+    strain = strain_of(aim, allowed, spread.mired, spread.duv, lambda: miss)
     residual_mired, residual_duv = ensemble.residual(aim)
     return Evaluated(
         members=members,
@@ -104,7 +103,7 @@ def judged(
         residual_mired=residual_mired,
         residual_duv=residual_duv,
         loss_stops=ensemble.loss_stops,
-        within=_is_within(ensemble, aim, allowed, miss),
+        within=_is_within(ensemble, aim, allowed),
         edge=_edge(strain, aim, allowed, spread, miss),
         share_within=(strain <= 1.0).mean(axis=-1),
         price_uv=PRICE_PER_LAYER_UV * layers + PRICE_PER_STOP_UV * ensemble.loss_stops,
@@ -114,9 +113,9 @@ def judged(
 def inside(ensemble: Ensemble, aim: Aim, allowed: Allowed) -> tuple[NDArray[np.bool_], Floats]:
     """Whether the middle of each stack is inside, and the share of what it may be that is; as
     `judged` has them. [(n,), (n,)]"""
-    spread, miss = ensemble.spread, _miss_uv(ensemble.spread, aim)
-    strain = strain_of(aim, allowed, spread.mired, spread.duv, miss)
-    return _is_within(ensemble, aim, allowed, miss), (strain <= 1.0).mean(axis=-1)
+    spread = ensemble.spread
+    strain = strain_of(aim, allowed, spread.mired, spread.duv, lambda: _miss_uv(spread, aim))
+    return _is_within(ensemble, aim, allowed), (strain <= 1.0).mean(axis=-1)
 
 
 def _miss_uv(spread: Spread, aim: Aim) -> Floats:
@@ -125,11 +124,13 @@ def _miss_uv(spread: Spread, aim: Aim) -> Floats:
     return np.asarray(np.minimum(np.sqrt(away_u * away_u + away_v * away_v), _FARTHEST_UV))
 
 
-def _is_within(ensemble: Ensemble, aim: Aim, allowed: Allowed, miss: Floats) -> NDArray[np.bool_]:
-    """Whether the middle is inside; miss : of each member. [(n,)]"""
-    nearest = miss.mean(axis=-1) if math.isfinite(aim.mired) else np.median(miss, axis=-1)
-    middle = strain_of(aim, allowed, ensemble.mired, ensemble.duv, nearest)
-    return np.asarray(middle <= 1.0)
+def _is_within(ensemble: Ensemble, aim: Aim, allowed: Allowed) -> NDArray[np.bool_]:
+    """Whether the middle is inside. [(n,)]"""
+
+    def miss() -> Floats:
+        return np.asarray(np.median(_miss_uv(ensemble.spread, aim), axis=-1))
+
+    return np.asarray(strain_of(aim, allowed, ensemble.mired, ensemble.duv, miss) <= 1.0)
 
 
 def _edge(strain: Floats, aim: Aim, allowed: Allowed, spread: Spread, miss: Floats) -> Floats:
@@ -137,7 +138,7 @@ def _edge(strain: Floats, aim: Aim, allowed: Allowed, spread: Spread, miss: Floa
     edge until it misses by as much as an eased side would allow. [(n,)]"""
     eased = allowed.eased()
     if eased != allowed:
-        softer = strain_of(aim, eased, spread.mired, spread.duv, miss)
+        softer = strain_of(aim, eased, spread.mired, spread.duv, lambda: miss)
         strain = np.maximum(np.minimum(strain, 1.0), softer)
     result: Floats = (np.minimum(strain, _WORST_STRAIN) ** 2).mean(axis=-1)
     return result

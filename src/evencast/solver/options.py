@@ -316,7 +316,7 @@ def _pick(
     """
     window, layers = _window(near, light.allowed, aim), near.layers
     miss = np.hypot(*(near.uv[window] - aim.uv).T)
-    strain = strain_of(aim, light.allowed, near.mired[window], near.duv[window], miss)
+    strain = strain_of(aim, light.allowed, near.mired[window], near.duv[window], lambda: miss)
     useful = np.arange(len(window))
     if not light.ties_levels:
         inside = strain <= 1.0

@@ -218,7 +218,8 @@ class Solver:
         if program.least + price >= below:
             return None
         stock = self._stock.with_more({index: 1})
-        return self._choice(balance, program, stock, [], below=below - price)
+        found = self._choice(balance, program, stock, [], below=below - price)
+        return found if found is not None and found.cost < below else None
 
     def inside_together(self, balance: int, lights: Sequence[int]) -> bool:
         """Whether all these lights can be inside their tolerance at a balance, with the stock

@@ -170,7 +170,7 @@ def evaluate(
     with np.errstate(divide="ignore"):
         loss_stops = -np.log2(tristimulus[:, 1] / bare_y)
     miss_uv = np.hypot(*(at_uv - aim.uv).T)
-    strain = strain_of(aim, tolerance, at_mired, at_duv, miss_uv)
+    strain = strain_of(aim, tolerance, at_mired, at_duv, lambda: miss_uv)
     return Evaluated(
         members=members,
         layers=layers,
@@ -330,7 +330,7 @@ class _Pools:
         if not len(near):
             return
         place = np.stack([at_u[near], at_v[near]], axis=-1) + self._aim.uv
-        strain = strain_of(self._aim, self._tolerance, *mired_duv(place), miss[near])
+        strain = strain_of(self._aim, self._tolerance, *mired_duv(place), lambda: miss[near])
         holds = strain <= 1.0 + _STRAIN_SLACK
         near, strain = near[holds], strain[holds]
         left, row, right, column = members

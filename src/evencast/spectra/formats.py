@@ -12,16 +12,23 @@ if TYPE_CHECKING:  # quick questions read no file
     from evencast.spectra.samples import SpectrumFile
 
 
-@lru_cache(64)
+_USUAL_LETTERS = 100_000
+"""Longer texts are not kept: 64 of the largest that are read would be a gigabyte."""
+
+
 def read_spectrum(text: str, *, quantity: Quantity, where: str) -> SpectrumFile:
     """The spectrum of a file's text, with what was made out about it.
 
     text     : IES TM-27 where it begins with "<" or the name ends in .spdx, else CSV
     quantity : power of a light, any scale, or transmittance of a filter
     where    : name of the file, for errors
-    Returns  the same for the same text: a plan is read anew after every edit
     Raises  EvencastError that names the line and what would be accepted
     """
+    read = _read_before if len(text) <= _USUAL_LETTERS else _read
+    return read(text, quantity=quantity, where=where)
+
+
+def _read(text: str, *, quantity: Quantity, where: str) -> SpectrumFile:
     if text[:1000].lstrip("\ufeff \t\r\n").startswith("<") or _is_spdx(where):
         from evencast.spectra.tm27 import parse_tm27
 
@@ -29,6 +36,10 @@ def read_spectrum(text: str, *, quantity: Quantity, where: str) -> SpectrumFile:
     from evencast.spectra.csv_text import parse_csv
 
     return parse_csv(text, quantity=quantity, where=where)
+
+
+_read_before = lru_cache(64)(_read)
+"""A plan is read anew after every edit, and with it the files that it names."""
 
 
 def spectrum_text(

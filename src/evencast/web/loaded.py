@@ -11,7 +11,8 @@ itself, is a twentieth of the work and finds hardly any."""
 
 def keep_loaded() -> None:
     """Take all that is there by now for no rubbish: to look through it again, as Python does after
-    so many new objects, takes 0.1 s and finds nothing."""
+    so many new objects, takes 0.1 s and finds nothing. What comes after is looked through less
+    often."""
     gc.collect()
     gc.freeze()
     gc.set_threshold(_NEW_OBJECTS)
