@@ -78,6 +78,10 @@ class Asking:
             saved = self.change(edit, based_on=based_on, fresh=fresh)
         except Clashed as clash:
             return self.clashed(clash)
+        return self.saved(saved, to=to)
+
+    def saved(self, saved: Saved, *, to: str = "") -> Response:
+        """On to the kit, or to what `to` says behind its path."""
         if wants_json(self.request.headers):
             told = {"revision": saved.revision.number, "said": saved.said, "notes": saved.notes}
             return JSONResponse(told)

@@ -26,7 +26,7 @@ from evencast.web.pages.plan_forms import address
 from evencast.web.pages.plan_trim import TrimPage, trim_page
 from evencast.web.pages.within import plan_pages
 from evencast.web.people import Person
-from evencast.web.replies import REVISION, Link, page
+from evencast.web.replies import REVISION, Frame, page
 from evencast.web.tokens import FIELD
 
 REFUSED: dict[int | str, dict[str, Any]] = {
@@ -246,12 +246,10 @@ class Asking:
             reply.headers["hx-retarget"], reply.headers["hx-reswap"] = "#entry", "outerHTML"
         return reply
 
-    def page_again(self, name: str, content: Any, error: EvencastError) -> Response:
-        """A page of its own as it was typed, with what is wrong in it."""
-        if wants_json(self.request.headers):
-            return failure_response(failure_of(error, 422), self.request.headers)
-        around = frame(self.person, self._path, within=self._pages())
-        return page(self.request, f"{name}.html", around, content, 422)
+    def frame(self, here: str) -> Frame:
+        """Around a page of the plan."""
+        links = plan_pages(self.desk, self.desk.open(self.number, "plan"), here)
+        return frame(self.person, self._path, within=links)
 
     def back(self) -> Response:
         """To the plan."""
@@ -265,14 +263,10 @@ class Asking:
         return self._shown(name, content, 200, alone)
 
     def _shown(self, name: str, content: Any, status: int, alone: str = ALONE) -> HTMLResponse:
-        around = frame(self.person, self._path, within=self._pages())
-        part = f"{name}.html"
+        around, part = self.frame("Plan"), f"{name}.html"
         if self.request.headers.get("hx-request"):
             return page(self.request, part, around, content, status)
         return page(self.request, alone, around, content, status, part=part)
-
-    def _pages(self) -> tuple[Link, ...]:
-        return plan_pages(self.desk, self.desk.open(self.number, "plan"), "Plan")
 
     @property
     def _path(self) -> str:

@@ -5,20 +5,12 @@ from __future__ import annotations
 from typing import Annotated, Literal
 
 from fastapi import APIRouter, Form
-from starlette.responses import HTMLResponse, Response
+from starlette.responses import Response
 
-from evencast.errors import DocumentErrors
-from evencast.results.editing import Edited
 from evencast.web.asked import TheDesk
 from evencast.web.changing import Clashed, decide
-from evencast.web.kit_replies import (
-    REFUSED,
-    BasedOn,
-    Changing,
-    Looking,
-    Opening,
-)
-from evencast.web.pages.plan_history import (
+from evencast.web.kit_replies import REFUSED, BasedOn, Changing, Looking, Opening
+from evencast.web.pages.past import (
     HistoryPage,
     RevisionPage,
     TextPage,
@@ -27,6 +19,7 @@ from evencast.web.pages.plan_history import (
     text_page,
 )
 from evencast.web.replies import gone_to, page
+from evencast.web.writing import as_sent, brought_back, saved_text, text_again
 
 router = APIRouter(prefix="/kit/{number}")
 
@@ -39,12 +32,11 @@ def history_json(number: int, desk: TheDesk) -> HistoryPage:
 
 
 @router.get("/history", include_in_schema=False)
-def history(asking: Looking) -> HTMLResponse:
+def history(asking: Looking) -> Response:
     """Every revision: who, when, what."""
     around = asking.frame("History")
-    return page(
-        asking.request, "kit/history.html", around, history_page(asking.desk, asking.number)
-    )
+    shown = history_page(asking.desk, asking.number)
+    return page(asking.request, "past/history.html", around, shown)
 
 
 @router.get("/history/{revision}.json", responses=REFUSED)
@@ -55,15 +47,11 @@ def revision_json(number: int, revision: int, desk: TheDesk) -> RevisionPage:
 
 
 @router.get("/history/{revision}", include_in_schema=False)
-def one_revision(asking: Looking, revision: int) -> HTMLResponse:
+def one_revision(asking: Looking, revision: int) -> Response:
     """One revision, and what was changed since."""
     around = asking.frame("History")
-    return page(
-        asking.request,
-        "kit/revision.html",
-        around,
-        revision_page(asking.desk, asking.number, revision),
-    )
+    shown = revision_page(asking.desk, asking.number, revision)
+    return page(asking.request, "past/revision.html", around, shown)
 
 
 @router.post("/bring-back", responses=REFUSED, status_code=303, response_class=Response)
@@ -73,11 +61,8 @@ def bring_back(
     revision: Annotated[int, Form(ge=1, le=2**31, description="To be brought back.")],
 ) -> Response:
     """Make an earlier revision the newest; what others saved since `based_on` stays."""
-    past = asking.desk.library.read(
-        asking.desk.document(asking.number, "kit"), revision
-    ).content.decode("utf-8-sig")
-    note = f"brought back from revision {revision}"
-    return asking.changed(lambda _: Edited(past, note), based_on=based_on)
+    edit = brought_back(asking.desk, asking.number, revision)
+    return asking.changed(edit, based_on=based_on)
 
 
 @router.post("/settle", responses=REFUSED, status_code=303, response_class=Response)
@@ -94,7 +79,7 @@ def settle(
         decide(
             asking.desk,
             asking.number,
-            _lines(mine),
+            as_sent(mine, asking.desk.at(asking.number, based_on).text),
             based_on=based_on,
             seen=seen,
             keep_mine=keep == "mine",
@@ -113,11 +98,10 @@ def text_json(number: int, desk: TheDesk) -> TextPage:
 
 
 @router.get("/text", include_in_schema=False)
-def text(asking: Opening) -> HTMLResponse:
+def text(asking: Opening) -> Response:
     """The kit as text."""
-    return page(
-        asking.request, "kit/text.html", asking.frame("Kit"), text_page(asking.desk, asking.number)
-    )
+    around = asking.frame("Kit")
+    return page(asking.request, "past/text.html", around, text_page(asking.desk, asking.number))
 
 
 @router.post("/text", responses=REFUSED, status_code=303, response_class=Response)
@@ -127,16 +111,11 @@ def save_text(
     text: Annotated[str, Form(description="The whole kit.")],
 ) -> Response:
     """The kit as somebody wrote it; saved when it can be read, else shown with its problems."""
-    around, typed = asking.frame("Kit"), _lines(text)
-    tried = text_page(asking.desk, asking.number, typed, based_on)
-    if not any(each.severity == "error" for each in tried.problems):
-        try:
-            return asking.changed(lambda _: Edited(typed, "edited as text"), based_on=based_on)
-        except DocumentErrors:  # it reads alone, and not with what another saved meanwhile
-            pass
-    return page(asking.request, "kit/text.html", around, tried, 422)
-
-
-def _lines(text: str) -> str:
-    """A form sends every end of a line as two characters."""
-    return text.replace("\r\n", "\n")
+    asking.desk.document(asking.number, "kit")
+    try:
+        found = saved_text(asking.desk, asking.number, text, based_on=based_on, by=asking.person)
+    except Clashed as clash:
+        return asking.clashed(clash)
+    if isinstance(found, TextPage):
+        return text_again(asking.request, asking.frame("Kit"), found)
+    return asking.saved(found)

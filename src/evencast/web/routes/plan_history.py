@@ -4,15 +4,12 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from fastapi import APIRouter, Form, Request
+from fastapi import APIRouter, Form
 from starlette.responses import Response
 
-from evencast.errors import DocumentErrors, EvencastError
-from evencast.results.editing import Edited
-from evencast.web.asked import Editor, TheDesk, ThePerson
-from evencast.web.changing import Clashed, change, decide
-from evencast.web.pages.frame import frame
-from evencast.web.pages.plan_history import (
+from evencast.web.asked import TheDesk
+from evencast.web.changing import Clashed, decide
+from evencast.web.pages.past import (
     HistoryPage,
     RevisionPage,
     TextPage,
@@ -20,9 +17,9 @@ from evencast.web.pages.plan_history import (
     revision_page,
     text_page,
 )
-from evencast.web.pages.within import plan_pages
-from evencast.web.plan_replies import REFUSED, Asking, BasedOn, Changing, Where
+from evencast.web.plan_replies import REFUSED, BasedOn, Changing, Looking, Opening
 from evencast.web.replies import page
+from evencast.web.writing import as_sent, brought_back, saved_text, text_again
 
 router = APIRouter(prefix="/plan/{number}")
 
@@ -30,31 +27,30 @@ router = APIRouter(prefix="/plan/{number}")
 @router.get("/history.json", responses={400: REFUSED[400]})
 def history_json(number: int, desk: TheDesk) -> HistoryPage:
     """Every revision: who, when, what."""
+    desk.document(number, "plan")
     return history_page(desk, number)
 
 
 @router.get("/history", include_in_schema=False)
-def history(request: Request, number: int, desk: TheDesk, person: ThePerson) -> Response:
+def history(asking: Looking) -> Response:
     """Every revision: who, when, what."""
-    links = plan_pages(desk, desk.open(number, "plan"), "History")
-    around = frame(person, request.url.path, within=links)
-    return page(request, "plan/history.html", around, history_page(desk, number))
+    shown = history_page(asking.desk, asking.number)
+    return page(asking.request, "past/history.html", asking.frame("History"), shown)
 
 
 @router.get("/history/{revision}.json", responses={400: REFUSED[400]})
 def revision_json(number: int, revision: int, desk: TheDesk) -> RevisionPage:
     """One revision, and what was changed since."""
+    desk.document(number, "plan")
     return revision_page(desk, number, revision)
 
 
 @router.get("/history/{revision}", include_in_schema=False)
-def one_revision(
-    request: Request, number: int, revision: int, desk: TheDesk, person: ThePerson
-) -> Response:
+def one_revision(asking: Looking, revision: int) -> Response:
     """One revision, and what was changed since."""
-    links = plan_pages(desk, desk.open(number, "plan"), "History")
-    around = frame(person, request.url.path, within=links)
-    return page(request, "plan/revision.html", around, revision_page(desk, number, revision))
+    around = asking.frame("History")
+    shown = revision_page(asking.desk, asking.number, revision)
+    return page(asking.request, "past/revision.html", around, shown)
 
 
 @router.post("/bring-back", responses=REFUSED)
@@ -64,10 +60,8 @@ def bring_back(
     revision: Annotated[int, Form(ge=1, le=2**31, description="To be brought back.")],
 ) -> Response:
     """Make an earlier revision the newest; what was saved by others since `based_on` stays."""
-    document = asking.desk.document(asking.number)
-    past = asking.desk.library.read(document, revision).content.decode("utf-8-sig")
-    note = f"brought back from revision {revision}"
-    return asking.changed(lambda _: Edited(past, note), based_on=based_on)
+    edit = brought_back(asking.desk, asking.number, revision)
+    return asking.changed(edit, based_on=based_on)
 
 
 @router.post("/settle", responses=REFUSED)
@@ -83,7 +77,7 @@ def settle(
         saved = decide(
             asking.desk,
             asking.number,
-            mine.replace("\r\n", "\n"),
+            as_sent(mine, asking.seen_at(based_on).text),
             based_on=based_on,
             seen=seen,
             keep_mine=keep == "mine",
@@ -96,46 +90,30 @@ def settle(
 
 @router.get("/text.json", responses={400: REFUSED[400]})
 def text_json(number: int, desk: TheDesk) -> TextPage:
-    """The plan as text."""
+    """The plan as text, and what is wrong with it."""
+    desk.document(number, "plan")
     return text_page(desk, number)
 
 
 @router.get("/text", include_in_schema=False)
-def text(request: Request, number: int, desk: TheDesk, person: Editor) -> Response:
+def text(asking: Opening) -> Response:
     """The plan as text."""
-    links = plan_pages(desk, desk.open(number, "plan"), "Text")
-    around = frame(person, request.url.path, within=links)
-    return page(request, "plan/text.html", around, text_page(desk, number))
+    shown = text_page(asking.desk, asking.number)
+    return page(asking.request, "past/text.html", asking.frame("Plan"), shown)
 
 
 @router.post("/text", responses=REFUSED)
 def write(
-    request: Request,
-    number: int,
-    desk: TheDesk,
-    person: Editor,
+    asking: Changing,
     based_on: BasedOn,
     text: Annotated[str, Form(description="The whole plan.")],
 ) -> Response:
     """Save the plan as it was written by hand, where it reads; else its problems."""
-    asking = Asking(request, desk, person, number, Where())
-    before = desk.library.read(desk.document(number), based_on).content.decode("utf-8-sig")
-    ending = "\r\n" if "\r\n" in before else "\n"
-    typed = text.replace("\r\n", "\n").replace("\n", ending)
-    shown = text_page(desk, number, typed, based_on)
-    errors = [each for each in shown.problems if each.severity == "error"]
-    if errors:
-        return asking.page_again("plan/text", shown, DocumentErrors("the plan", errors))
+    asking.desk.document(asking.number, "plan")
     try:
-        saved = change(
-            desk,
-            number,
-            lambda _: Edited(typed, "written by hand"),
-            based_on=based_on,
-            by=person,
-        )
+        found = saved_text(asking.desk, asking.number, text, based_on=based_on, by=asking.person)
     except Clashed as clash:
         return asking.clashed(clash)
-    except EvencastError as error:
-        return asking.page_again("plan/text", shown, error)
-    return asking.saved(saved, Where())
+    if isinstance(found, TextPage):
+        return text_again(asking.request, asking.frame("Plan"), found)
+    return asking.saved(found, asking.where)

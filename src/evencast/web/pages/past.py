@@ -1,4 +1,4 @@
-"""The revisions of a plan, one of them, and the plan as text."""
+"""The revisions of a plan or a kit, one of them, and the document as text."""
 
 from __future__ import annotations
 
@@ -29,6 +29,7 @@ class PastRevision:
 class HistoryPage:
     """Every revision, the newest first."""
 
+    kind: str
     number: int
     revision: int
     title: str
@@ -42,6 +43,7 @@ class RevisionPage:
     changes : in words, what was changed from it until now
     """
 
+    kind: str
     number: int
     revision: int
     head: int
@@ -56,12 +58,13 @@ class RevisionPage:
 
 @dataclass(frozen=True)
 class TextPage:
-    """The plan as text, to be written by hand.
+    """A document as text, to be written by hand.
 
     revision : that the text began as
     problems : of the text as it stands here
     """
 
+    kind: str
     number: int
     revision: int
     title: str
@@ -73,6 +76,7 @@ def history_page(desk: Desk, number: int) -> HistoryPage:
     """All there was."""
     document = desk.document(number)
     return HistoryPage(
+        kind=document.kind,
         number=number,
         revision=document.head.number,
         title=document.title or document.name,
@@ -105,6 +109,7 @@ def revision_page(desk: Desk, number: int, revision: int) -> RevisionPage:
     if not told and text != now:
         told = ["Only the layout or a remark was changed."]
     return RevisionPage(
+        kind=document.kind,
         number=number,
         revision=revision,
         head=head.number,
@@ -121,7 +126,7 @@ def revision_page(desk: Desk, number: int, revision: int) -> RevisionPage:
 def text_page(
     desk: Desk, number: int, text: str | None = None, based_on: int | None = None
 ) -> TextPage:
-    """The plan as text.
+    """A document as text.
 
     text : as somebody typed it; None for the newest revision's
     """
@@ -129,6 +134,7 @@ def text_page(
     sort = KIT if found.document.kind == "kit" else PLAN
     shown = found.text if text is None else text
     return TextPage(
+        kind=found.document.kind,
         number=number,
         revision=found.revision.number if based_on is None else based_on,
         title=found.document.title or found.document.name,
