@@ -1,5 +1,6 @@
 """What holds on every page there is: axe-core finds nothing serious, nothing reaches over the side
-of a phone, everything can be hit with a thumb, the console is silent, the page is light.
+of a phone, no words are squeezed into a column, everything can be hit with a thumb, no two fields
+beside each other are called the same, the console is silent, the page is light.
 
 axe-core: rules after WCAG 2.2; https://github.com/dequelabs/axe-core
 """
@@ -126,6 +127,30 @@ UNNAMED = """() => [...document.querySelectorAll("svg")]
          || each.querySelector(":scope > title")))
   .map((each) => each.outerHTML.slice(0, 120))"""
 
+SQUEEZED = """() => {
+  const found = [], texts = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT)
+  while (texts.nextNode()) {
+    const text = texts.currentNode.data.trim(), range = document.createRange()
+    if (text.length < 12 || !texts.currentNode.parentElement.checkVisibility()) continue
+    range.selectNodeContents(texts.currentNode)
+    const lines = new Set([...range.getClientRects()].map((box) => Math.round(box.top))).size
+    if (text.length / lines < 5) found.push(`squeezed into ${lines} lines: ${text.slice(0, 60)}`)
+  }
+  return found
+}"""
+
+ALIKE = """() => {
+  const seen = new Map(), found = []
+  for (const label of document.querySelectorAll("form label")) {
+    const own = [...label.childNodes].filter((each) => each.nodeType === Node.TEXT_NODE)
+    const said = own.map((each) => each.data.trim()).join(" ").trim()
+    const group = label.closest("fieldset, details, form")
+    if (said && seen.get(group)?.has(said)) found.push(`two fields called ${said}`)
+    seen.set(group, (seen.get(group) ?? new Set()).add(said))
+  }
+  return found
+}"""
+
 
 def _faults(
     found: Device, weighed: Weighed, path: str, looks: list[tuple[Scheme, bool]], kept: Path | None
@@ -154,6 +179,8 @@ def _faults(
     if found.kind == "phone":
         yield from page.evaluate(SMALL, LEAST_TOUCH)
     yield from page.evaluate(UNNAMED)
+    yield from page.evaluate(SQUEEZED)
+    yield from page.evaluate(ALIKE)
     weighed.session.send("Runtime.evaluate", {"expression": axe()})  # past the policy, which stands
     for scheme, whole in looks:
         page.emulate_media(color_scheme=scheme)

@@ -6,6 +6,9 @@ from evencast.quantities import listed, say_left, say_mired, say_stops
 from evencast.results.hangs import HangingLight, HangsAnswer
 from evencast.results.words import say_balance
 
+MOST_TOLD = 6
+"""Lights that are named one by one; the rows tell all."""
+
 
 def verdict(answer: HangsAnswer) -> str:
     """The answer in a few sentences: the balance, what hangs, the stop, and what is off."""
@@ -16,7 +19,10 @@ def verdict(answer: HangsAnswer) -> str:
     if not off:
         said.append("Every light is as it shall be.")
     else:
-        said.append(f"Not as wanted: {listed([_off(each) for each in off])}.")
+        told = [_off(each) for each in off]
+        if len(told) > MOST_TOLD:
+            told = [*told[: MOST_TOLD - 1], f"{len(told) - MOST_TOLD + 1} more"]
+        said.append(f"Not as wanted: {listed(told)}.")
     left = [each.name for each in answer.lights if each.harmless]
     if left:
         said.append(f"Leave {listed(left)}: off, and harmless at every spot.")
@@ -75,8 +81,6 @@ def _off(each: HangingLight) -> str:
     mired, duv = each.residual_mired, each.residual_duv or 0.0
     inside = mired is not None and low <= mired <= high and abs(duv) <= each.tolerance.duv
     if inside and each.level_stops is not None:
-        return (
-            f"{each.name}, {say_stops(each.level_stops)} too "
-            f"{'bright' if each.level_stops > 0 else 'dark'}"
-        )
-    return f"{each.name}, {say_left(each.residual_mired, each.residual_duv)}"
+        side = "bright" if each.level_stops > 0 else "dark"
+        return f"{each.name} ({say_stops(each.level_stops)} too {side})"
+    return f"{each.name} ({say_left(each.residual_mired, each.residual_duv)})"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from evencast.camera.exposure import marked_stop
-from evencast.quantities import is_offset, listed, many, say_left, say_stops, signed_stops
+from evencast.quantities import is_offset, listed, many, say_left, say_stops
 from evencast.results.choice import AimAnswer, Choice, MatchAnswer, ToleranceAnswer
 from evencast.results.expose import CircuitLoad, Range
 from evencast.results.exposure import LightExposure, ViewAnswer
@@ -161,10 +161,11 @@ def say_gap(each: LightExposure) -> str:
     if each.gap_stops is None:
         return "not judged"
     gap = each.gap_stops[1]
-    wanted = f"{signed_stops(each.aim_stops)} to {each.against}" if each.aim_stops else each.against
-    if abs(gap) < AS_WANTED_STOPS:
-        return f"as wanted ({wanted})"
-    return f"{say_stops(gap)} {'under' if gap > 0 else 'over'} ({wanted})"
+    is_as_wanted = abs(gap) < AS_WANTED_STOPS
+    if not each.aim_stops:
+        return f"as {each.against}" if is_as_wanted else f"{say_over(-gap)} {each.against}"
+    wanted = f"{say_over(each.aim_stops)} {each.against}"
+    return f"as wanted: {wanted}" if is_as_wanted else f"{say_over(-gap)}; wanted: {wanted}"
 
 
 def say_circuit(each: CircuitLoad) -> str:

@@ -52,6 +52,7 @@ class Field:
 class Group:
     """Fields that belong together.
 
+    title   : "" where the form's own says it
     is_open : whether it is shown before somebody asks for it
     """
 

@@ -22,7 +22,7 @@ from evencast.web.desk import Desk, Opened
 from evencast.web.pages.forms import Field, FormPage, Group, model_field
 
 LIGHT_GROUPS: tuple[tuple[str, tuple[str, ...], bool], ...] = (
-    ("Light", ("name", "role", "count"), True),
+    ("", ("name", "role", "count"), True),
     (
         "What it is",
         ("builtin", "cct_k", "duv", "tint", "kind", "fitting", "spectrum"),

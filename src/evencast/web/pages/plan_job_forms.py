@@ -42,14 +42,31 @@ PLAN_GROUPS: tuple[tuple[str, str, tuple[str, ...], bool], ...] = (
     ("Limits", "limits.", ("layers", "loss_stops"), False),
 )
 ROLES = ("key", "fill", "background", "practical", "view", "other")
-BALANCE_LABELS = {
-    "fixed_k": "dialled, in kelvin",
-    "low_k": "to choose from: lowest",
-    "high_k": "to choose from: highest",
-    "step_k": "in steps of",
-    "at_k": "or these alone",
-    "from_card_under": "from a card under",
+LABELS = {
+    "mains_hz": "mains, in hertz",
+    "camera.frames_per_s": "frames per second",
+    "camera.shutter_deg": "shutter, in degrees",
+    "camera.shutter_s": "or shutter, in seconds",
+    "camera.t_stop": "T-stop of the lens",
+    "camera.f_stop": "or its f-stop",
+    "camera.meter_constant": "constant of your meter",
+    "camera.balance.fixed_k": "dialled, in kelvin",
+    "camera.balance.duv": "Duv, + greener",
+    "camera.balance.low_k": "to choose from: lowest, in kelvin",
+    "camera.balance.high_k": "to choose from: highest, in kelvin",
+    "camera.balance.step_k": "in steps of, in kelvin",
+    "camera.balance.at_k": "or these alone, in kelvin",
+    "camera.balance.from_card_under": "from a card under",
+    "camera.balance.tint_steps": "steps of tint",
+    "camera.tint_step_duv": "Duv of one step of tint",
+    "camera.tint_direction": "a step up moves the picture toward",
+    "limits.layers": "sheets before a light, at most",
+    "limits.loss_stops": "stops lost in them, at most",
+    "duv": "Duv",
+    "breaker_a": "breaker, in amps",
+    "margin": "share of it that may stay on",
 }
+"""Of keys whose own name leaves open what is meant, or its unit."""
 _STOPS = re.compile(r"[+-]?\d+(?:[.,]\d+)?")
 
 
@@ -80,7 +97,7 @@ def job_form(opened: Opened, where: Mapping[str, str]) -> FormPage:
                         Plan,
                         front + key,
                         shown[front + key],
-                        label=BALANCE_LABELS.get(key, "") if "balance" in front else "",
+                        label=LABELS.get(front + key) or LABELS.get(key, ""),
                         suggest=lights if key == "from_card_under" else (),
                     )
                     for key in keys
@@ -119,7 +136,7 @@ def spot_form(opened: Opened, name: str, where: Mapping[str, str]) -> FormPage:
         does="Save",
         back=address(opened.document.id, where),
         groups=[
-            Group("Spot", fields),
+            Group("", fields),
             Group(
                 "What each light gives there, alone: −2 for two stops under its own level at "
                 "the subject; or 6 lux, f/4; empty where it does not reach",
@@ -137,6 +154,7 @@ def circuit_form(opened: Opened, name: str, where: Mapping[str, str]) -> FormPag
         raise missing("circuit", name, [each.name for each in plan.circuit])
     keys = ("name", "volts", "breaker_a", "margin")
     shown = shown_fields(opened.text, ("circuit", name), keys) if name else dict.fromkeys(keys, "")
+    fields = [model_field(Circuit, key, shown[key], label=LABELS.get(key, "")) for key in keys]
     return FormPage(
         number=opened.document.id,
         revision=opened.revision.number,
@@ -145,7 +163,7 @@ def circuit_form(opened: Opened, name: str, where: Mapping[str, str]) -> FormPag
         tray="job-tray",
         does="Save",
         back=address(opened.document.id, where),
-        groups=[Group("Circuit", [model_field(Circuit, key, shown[key]) for key in keys])],
+        groups=[Group("", fields)],
         hidden={**where, "circuit": name},
     )
 
