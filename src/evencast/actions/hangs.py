@@ -6,6 +6,7 @@ be dragged: only the aims move.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
 from dataclasses import replace
 from functools import cached_property
@@ -19,13 +20,13 @@ from evencast.actions.circuits import circuits
 from evencast.actions.doubt import Looks, light_notes, looks
 from evencast.actions.exposures import Lit, exposures
 from evencast.actions.flicker import flicker
-from evencast.actions.hanging import Hanging
+from evencast.actions.hanging import Hanging, read_colour
 from evencast.actions.hanging_lamp import Lamp, is_same
 from evencast.actions.inputs import inputs_digest
 from evencast.actions.levels import BareLevel, Shot, bare_levels, shot_of
 from evencast.actions.match import aim_answer, tolerance_answer
 from evencast.actions.noted import noted
-from evencast.actions.reading import reading
+from evencast.actions.reading import reading, rounded
 from evencast.actions.spot_mix import Mixed
 from evencast.actions.spots import Places, spot_problems, spots
 from evencast.actions.stage import staged
@@ -35,6 +36,7 @@ from evencast.colour import low_middle_high
 from evencast.errors import DocumentErrors, EvencastError
 from evencast.filters import stack, stack_members
 from evencast.lights.level import in_reach, moving_stops
+from evencast.quantities import mired
 from evencast.results.exposure import LightExposure, SceneExposure, Triple, ViewAnswer
 from evencast.results.hangs import HangingLight, HangsAnswer
 from evencast.results.spot import SpotAnswer
@@ -218,6 +220,7 @@ class Standing:
         off, held = lamp.is_off, lamp.against(aim, self._stage.loaded.plan)
         inside = off or (held.within and self._is_level(lamp.hanging, lit))
         level = None if lit is None or lit.gap_stops is None else -lit.gap_stops[1]
+        read_mired, read_duv, read_within = self._read(lamp, aim)
         return HangingLight(
             **self._of_lamps[lamp.name],
             aim=aim_answer(aim),
@@ -228,7 +231,23 @@ class Standing:
             harmless=harmless and not inside,
             share_within=held.share_within,
             band=None if off else held.band,
+            read_residual_mired=rounded(read_mired, 3),
+            read_residual_duv=rounded(read_duv, 6),
+            read_within=read_within,
         )
+
+    def _read(self, lamp: Lamp, aim: Aim) -> tuple[float, float, bool | None]:
+        """What was read of a light against its aim, in mired and Duv, and whether that is inside;
+        nan and None where no colour was read, or the aim has no colour temperature."""
+        plan, read = self._stage.loaded.plan, lamp.hanging.read
+        step_duv = plan.camera.tint_step_duv
+        colour = read and read_colour(read, step_duv=step_duv, sensor=False)
+        if not colour or not math.isfinite(aim.mired):
+            return math.nan, math.nan, None
+        duv = lamp.filtered.duv if colour.duv is None else colour.duv
+        by_mired, by_duv = mired(colour.cct_k) - aim.mired, (duv or 0.0) - aim.duv
+        allowed = plan.allowed(lamp.hanging.entry.role)
+        return by_mired, by_duv, bool(allowed.strain(np.array(by_mired), np.array(by_duv)) <= 1.0)
 
     @cached_property
     def _of_lamps(self) -> dict[str, dict[str, Any]]:

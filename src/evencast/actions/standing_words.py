@@ -15,14 +15,15 @@ def verdict(answer: HangsAnswer) -> str:
     if not answer.lights:
         return "No light yet. Type one below, as you would say it: tungsten 650, 3 m, flood."
     said = [f"Balance at {say_balance(answer.balance)}.", _hung(answer)]
-    off = [each for each in answer.lights if is_off_aim(each)]
-    if not off:
-        said.append("Every light is as it shall be.")
+    off = [_off(each) for each in answer.lights if is_off_aim(each)]
+    as_read = [f"{each.name} ({read_left(each)})" for each in answer.lights if is_read_off(each)]
+    if off:
+        said.append(f"Not as wanted: {_some(off)}.")
     else:
-        told = [_off(each) for each in off]
-        if len(told) > MOST_TOLD:
-            told = [*told[: MOST_TOLD - 1], f"{len(told) - MOST_TOLD + 1} more"]
-        said.append(f"Not as wanted: {listed(told)}.")
+        computed = "As computed, every light" if as_read else "Every light"
+        said.append(f"{computed} is as it shall be.")
+    if as_read:
+        said.append(f"As read, not as wanted: {_some(as_read)}; see the trim.")
     left = [each.name for each in answer.lights if each.harmless]
     if left:
         said.append(f"Leave {listed(left)}: off, and harmless at every spot.")
@@ -34,6 +35,18 @@ def verdict(answer: HangsAnswer) -> str:
 def is_off_aim(each: HangingLight) -> bool:
     """Whether a light is not as it shall be and not harmless."""
     return not each.within_tolerance and not each.harmless and not each.off
+
+
+def is_read_off(each: HangingLight) -> bool:
+    """Whether what was read of a light is not as it shall be."""
+    return each.read_within is False and not each.off and not each.harmless
+
+
+def read_left(each: HangingLight) -> str:
+    """What was read of a light against its aim: "24 mired warm, a trace green"; "" for nothing."""
+    if each.read_residual_mired is None:
+        return ""
+    return say_left(each.read_residual_mired, each.read_residual_duv)
 
 
 def doing(each: HangingLight) -> str:
@@ -61,6 +74,11 @@ def left(each: HangingLight) -> str:
         return told
     mired = say_mired(each.residual_mired)
     return told.replace(mired, f"{mired} ± {(high - low) / 2:.0f}", 1)
+
+
+def _some(told: list[str]) -> str:
+    more = len(told) - MOST_TOLD + 1
+    return listed(told if more < 2 else [*told[: MOST_TOLD - 1], f"{more} more"])
 
 
 def _hung(answer: HangsAnswer) -> str:

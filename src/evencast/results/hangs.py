@@ -43,6 +43,9 @@ class HangingLight:
     harmless     : whether it is off its aim and may be left, as it moves no spot that it reaches
                    out of its tolerance
     share_within : share of what its colour may be that is inside
+    read_residual_mired, read_residual_duv : of what was read of it against the aim, Duv as
+                   computed where none was read; None where no colour was read
+    read_within  : whether that is inside the tolerance of colour; None likewise
     """
 
     name: str
@@ -64,6 +67,9 @@ class HangingLight:
     tolerance: ToleranceAnswer
     band: Band | None
     read: ReadOnSet | None
+    read_residual_mired: float | None
+    read_residual_duv: float | None
+    read_within: bool | None
     notes: list[str]
     cautions: list[str]
 

@@ -95,8 +95,8 @@ def test_a_reading_is_one_line_and_the_next_stands_in_its_place() -> None:
     again = note_read(once.text, "dusk", "key Fresnel", "5400", now=NOW)
     assert light_of(again.text, "dusk", "key Fresnel")["read"] == {"cct_k": 5400, "time": NOW}
     assert again.said == (
-        f"key Fresnel read: colour 5400 K, time {NOW}, before: colour 5480 K, Duv +0.001 (a trace "
-        "green), f/4, time 2031-05-04T16:20+02:00, frame A014C003, sky thin cloud (dusk)"
+        "key Fresnel read: colour 5400 K, time 4 May 2031, 16:31, before: colour 5480 K, Duv "
+        "+0.001 (a trace green), f/4, time 4 May 2031, 16:20, frame A014C003, sky thin cloud (dusk)"
     )
 
 

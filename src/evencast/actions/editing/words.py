@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from datetime import datetime
 from typing import Any
 
 from evencast.plan.part import MM_PER_UNIT
@@ -51,7 +52,16 @@ def say_value(key: str, value: Any) -> str:
         return listed([say_value(key, each) for each in value]) or "none"
     if isinstance(value, int | float):
         return _say_number(key, value)
-    return printable(str(value))
+    return _say_time(str(value)) if key == "time" else printable(str(value))
+
+
+def _say_time(text: str) -> str:
+    """A time as it was noted, by the clock of its place: "4 May 2031, 16:31"."""
+    try:
+        at = datetime.fromisoformat(text)
+    except ValueError:
+        return printable(text)
+    return f"{at.day} {at:%b %Y, %H:%M}"
 
 
 def _say_inside(key: str, value: Any) -> str:

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from evencast.actions.standing_words import doing, is_off_aim, left
+from evencast.actions.standing_words import doing, is_off_aim, is_read_off, left, read_left
 from evencast.results.exposure import LightExposure, SceneExposure
 from evencast.results.hangs import HangingLight, HangsAnswer
 from evencast.results.minded import minded, of_scene
@@ -24,6 +24,8 @@ class LightRow:
     stop       : alone at the subject
     left       : against its aim
     warning    : where something has to be done; "" where not
+    read       : on set, and what that is against the aim; "" where nothing was
+    read_off   : whether that is not as it shall be
     reason     : why the last answer does this with it; "" where there is none
     steps      : whether its level is a reading that can be stepped
     tray       : id of the place for its forms
@@ -45,6 +47,7 @@ class LightRow:
     left: str
     warning: str
     read: str
+    read_off: bool
     reason: str
     steps: bool
     tray: str
@@ -79,11 +82,21 @@ def light_row(
         level="" if lit is None else say_gap(lit),
         left=left(each),
         warning=_warning(each),
-        read="" if each.read is None else each.read.text,
+        read=""
+        if each.read is None
+        else ": ".join(filter(None, (each.read.text, read_left(each)))),
+        read_off=is_read_off(each),
         reason=reason,
         steps=steps,
         tray=tray(each.name),
     )
+
+
+def _read(each: HangingLight) -> str:
+    if each.read is None:
+        return ""
+    against = read_left(each)
+    return f"{each.read.text}: {against}" if against else each.read.text
 
 
 def _warning(each: HangingLight) -> str:
