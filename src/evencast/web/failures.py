@@ -14,7 +14,7 @@ from starlette.responses import HTMLResponse, JSONResponse, Response
 from evencast.errors import DocumentErrors, EvencastError, Problem
 from evencast.web.people import Refused
 
-MARKS = re.compile(r"`[^`]*`|--(?=[a-z])")
+MARKS = re.compile(r"`[^`]*`| \(--[a-z-]+\)|--(?=[a-z])")
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,7 +51,7 @@ def failure_of(error: EvencastError, status: int | None = None) -> Failure:
 
 def as_said(text: str) -> str:
     """Without the marks of the command line, but where a whole command is quoted."""
-    return MARKS.sub(lambda found: found[0].removeprefix("--"), text)
+    return MARKS.sub(lambda found: found[0] if found[0].startswith("`") else "", text)
 
 
 def plainly(problems: Iterable[Problem]) -> list[Problem]:

@@ -15,6 +15,7 @@ from evencast.actions.ratio import ratio
 from evencast.actions.through import through
 from evencast.store.library.values import Document
 from evencast.web.desk import Desk
+from evencast.web.failures import as_said
 from evencast.web.scratch_sums import SUMS
 
 
@@ -167,3 +168,9 @@ def test_whoever_joined_to_look_sums_and_keeps_nothing(looker: TestClient, plan:
     reply = looker.post("/scratch/keep", data={"line": "FL2", "plan": plan.id})
     assert reply.status_code == 403
     assert "joined to look" in reply.text
+
+
+def test_nothing_is_told_in_the_marks_of_the_command_line() -> None:
+    assert as_said("Read a stop (--stop) or give --to, as in `serve --crew`.") == (
+        "Read a stop or give to, as in `serve --crew`."
+    )

@@ -118,7 +118,8 @@ def camera_facts(answer: HangsAnswer) -> list[tuple[str, str]]:
         facts.append(("Lens", f"f/{exposure.shot_f_number:g}"))
     facts += [
         ("Exposure index", f"{exposure.exposure_index:g}"),
-        ("Shutter", f"1/{1 / exposure.exposure_s:.3g} s at {exposure.frames_per_s:g} per second"),
+        ("Shutter", f"1/{1 / exposure.exposure_s:.3g} s"),
+        ("Frames per second", f"{exposure.frames_per_s:g}"),
     ]
     subject = exposure.subject
     if subject is not None:
