@@ -9,7 +9,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 import numpy as np
-from hypothesis import given
+from hypothesis import example, given
 from hypothesis import strategies as st
 
 from evencast.actions.trim import trim
@@ -52,6 +52,7 @@ def strain(left: Left) -> float:
 
 
 @given(LIGHTS, HUNG, KELVIN, DUV)
+@example("cool white tube FL2", [], 4514.0, 0.00390625)  # 9 mired less, and a little greener
 def test_a_trim_is_one_change_that_helps(
     light: str, sheets: list[str], cct_k: float, duv: float
 ) -> None:

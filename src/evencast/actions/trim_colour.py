@@ -20,6 +20,7 @@ from evencast.colour import mired_duv, uv
 from evencast.errors import EvencastError
 from evencast.lights import Light
 from evencast.lights.explained import straying
+from evencast.plan.tolerance import Allowed
 from evencast.quantities import kelvin, mired
 from evencast.solver.trim import one_sheet_changes
 
@@ -33,6 +34,8 @@ alone: a new stack is wanted. As where a plan is solved."""
 
 DIAL_STEP_K = 50.0
 _STEPS_TRIED = 2
+_LEAST_GAIN = 0.01
+"""Of the tolerance: less is no reason to climb."""
 
 
 def colour_trim(bench: Bench, before: State) -> Trim:
@@ -46,9 +49,13 @@ def colour_trim(bench: Bench, before: State) -> Trim:
     sheet = None if under_half_a_grade(colour) else _one_sheet(bench, before, colour)
     if dialled is not None and dialled[1].within:
         return dialled[0]
-    found = [each for each in (dialled, sheet) if each is not None and _comes_near(bench, each[1])]
+    found = [
+        each
+        for each in (dialled, sheet)
+        if each is not None and _helps(bench, each[1], colour) and _comes_near(bench, each[1])
+    ]
     best = min(found, key=lambda each: each[1].rank, default=None)
-    return leave if best is None or best[1].rank >= colour.rank else best[0]
+    return leave if best is None else best[0]
 
 
 def under_half_a_grade(colour: Colour) -> bool:
@@ -59,12 +66,26 @@ def under_half_a_grade(colour: Colour) -> bool:
     )
 
 
+def _helps(bench: Bench, after: Colour, before: Colour) -> bool:
+    """Whether a colour is better than another both as what is seen, in u, v, and by the tolerance
+    of its role, which may ask more of green than of mired: 9 mired less for a little more green
+    is no help to a key."""
+    if after.rank >= before.rank:
+        return False
+    was = _strain(bench.allowed, before)
+    return not math.isfinite(was) or _strain(bench.allowed, after) <= was - _LEAST_GAIN
+
+
 def _comes_near(bench: Bench, colour: Colour) -> bool:
     """Whether a colour ends near enough to its aim for a change to be worth it."""
-    if colour.within:
-        return True
+    return colour.within or _strain(bench.allowed.eased(), colour) <= NEAR_MISS
+
+
+def _strain(allowed: Allowed, colour: Colour) -> float:
+    """What is left as a share of what is allowed; infinite without a colour temperature."""
     residual = np.array([colour.residual_mired, colour.residual_duv])
-    return bool(bench.allowed.eased().strain(residual[0], residual[1]) <= NEAR_MISS)
+    found = float(allowed.strain(residual[0], residual[1]))
+    return found if math.isfinite(found) else math.inf
 
 
 def _one_sheet(bench: Bench, before: State, colour: Colour) -> tuple[Trim, Colour] | None:
@@ -79,7 +100,7 @@ def _one_sheet(bench: Bench, before: State, colour: Colour) -> tuple[Trim, Colou
     rows = [
         row
         for row in range(1, len(changes))
-        if found[row].rank < colour.rank and _bright(bench, found[row], colour)
+        if _helps(bench, found[row], colour) and _bright(bench, found[row], colour)
     ]
     rows.sort(key=lambda row: found[row].rank)
     if not rows:
