@@ -114,8 +114,7 @@ def _one_sheet(bench: Bench, before: State, colour: Colour) -> tuple[Trim, Colou
         colour=best,
         over_stops=darker(before.over_stops, lost, lost),
     )
-    worth_naming = len(rows) > 1 and found[rows[1]].rank < found[0].rank  # than to leave it
-    following = (said[1], found[rows[1]]) if worth_naming else None
+    following = (said[1], found[rows[1]]) if len(rows) > 1 else None
     return Trim(changes[rows[0]].kind, said[0], after, following), best
 
 

@@ -97,14 +97,16 @@ def decide(
 ) -> Saved:
     """What a person decided who was shown both versions.
 
-    mine : the whole text with their change
+    mine : the whole text with their change, out of a form
     seen : number of the other's revision that they were shown
     Raises  Clashed where a third version came meanwhile
     """
     document = desk.document(number)
     sort = KIT if document.kind == "kit" else PLAN
     head = desk.library.read(document)
-    merged = _merged(_text(desk.library.read(document, based_on)), mine, _text(head), sort)
+    base = _text(desk.library.read(document, based_on))
+    mine = as_sent(mine, base)
+    merged = _merged(base, mine, _text(head), sort)
     if head.number != seen:
         raise Clashed(based_on, head, mine, merged)
     text = merged.text
@@ -122,6 +124,13 @@ def decide(
     except Stale as stale:
         raise Clashed(based_on, stale.head, mine, merged) from None
     return Saved(revision, head.number, note)
+
+
+def as_sent(text: str, before: str) -> str:
+    """A text out of a form, which makes two characters of every end of a line, with the ends that
+    the text had before."""
+    plain = text.replace("\r\n", "\n")
+    return plain.replace("\n", "\r\n") if "\r\n" in before else plain
 
 
 def _merged(base: str, mine: str, theirs: str, sort: Sort) -> Merged:

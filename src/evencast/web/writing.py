@@ -2,56 +2,60 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import replace
 
-from starlette.requests import Request
 from starlette.responses import Response
 
 from evencast.errors import DocumentErrors, EvencastError, Problem
 from evencast.results.editing import Edited
-from evencast.web.changing import Edit, Saved, change
+from evencast.store.library.kinds import Kind
+from evencast.web import kit_replies, plan_replies
+from evencast.web.changing import Clashed, Edit, Saved, as_sent, change
 from evencast.web.desk import Desk
 from evencast.web.failures import failure_of, failure_response, wants_json
 from evencast.web.pages.past import TextPage, text_page
-from evencast.web.people import Person
-from evencast.web.replies import Frame, page
+from evencast.web.replies import page
+
+Asking = kit_replies.Asking | plan_replies.Asking
 
 
-def as_sent(text: str, before: str) -> str:
-    """A text out of a form, which makes two characters of every end of a line, with the ends that
-    the text had before."""
-    plain = text.replace("\r\n", "\n")
-    return plain.replace("\n", "\r\n") if "\r\n" in before else plain
-
-
-def saved_text(
-    desk: Desk, number: int, sent: str, *, based_on: int, by: Person
-) -> Saved | TextPage:
+def written(
+    asking: Asking, kind: Kind, sent: str, *, based_on: int, done: Callable[[Saved], Response]
+) -> Response:
     """A document as it was written, saved where it reads; else as it was typed, with what is wrong.
 
-    Raises  Clashed where another changed the same meanwhile
+    kind : that it has to be of
+    done : the answer where it is saved
     """
-    typed = as_sent(sent, desk.at(number, based_on).text)
-    shown = text_page(desk, number, typed, based_on)
+    asking.desk.document(asking.number, kind)
+    typed = as_sent(sent, asking.desk.at(asking.number, based_on).text)
+    shown = text_page(asking.desk, asking.number, typed, based_on)
     if any(each.severity == "error" for each in shown.problems):
-        return shown
+        return _again(asking, shown)
+    made = Edited(typed, "written by hand")
     try:
-        return change(
-            desk, number, lambda _: Edited(typed, "written by hand"), based_on=based_on, by=by
+        saved = change(
+            asking.desk, asking.number, lambda _: made, based_on=based_on, by=asking.person
         )
+    except Clashed as clash:
+        return asking.clashed(clash)
     except DocumentErrors as error:  # it reads alone, and not with what another saved meanwhile
-        return replace(shown, problems=[*error.problems])
+        return _again(asking, replace(shown, problems=[*error.problems]))
     except EvencastError as error:
-        return replace(shown, problems=[Problem("error", error.where, error.what, error.remedy)])
+        found = Problem("error", error.where, error.what, error.remedy)
+        return _again(asking, replace(shown, problems=[found]))
+    return done(saved)
 
 
-def text_again(request: Request, around: Frame, shown: TextPage) -> Response:
+def _again(asking: Asking, shown: TextPage) -> Response:
     """A text as it was typed, with what is wrong in it."""
-    if not wants_json(request.headers):
-        return page(request, "past/text.html", around, shown, 422)
+    if not wants_json(asking.request.headers):
+        around = asking.frame(shown.kind.capitalize())
+        return page(asking.request, "past/text.html", around, shown, 422)
     errors = [each for each in shown.problems if each.severity == "error"]
     failure = failure_of(DocumentErrors(f"the {shown.kind}", errors))
-    return failure_response(failure, request.headers)
+    return failure_response(failure, asking.request.headers)
 
 
 def brought_back(desk: Desk, number: int, revision: int) -> Edit:

@@ -10,9 +10,9 @@ import pytest
 from starlette.testclient import TestClient
 
 from evencast.store.library.values import Document
+from evencast.web.changing import as_sent
 from evencast.web.desk import Desk
 from evencast.web.people import Person
-from evencast.web.writing import as_sent
 
 ADA = Person("9", "Ada", "edit")
 

@@ -19,7 +19,7 @@ from evencast.web.pages.past import (
     text_page,
 )
 from evencast.web.replies import gone_to, page
-from evencast.web.writing import as_sent, brought_back, saved_text, text_again
+from evencast.web.writing import brought_back, written
 
 router = APIRouter(prefix="/kit/{number}")
 
@@ -79,7 +79,7 @@ def settle(
         decide(
             asking.desk,
             asking.number,
-            as_sent(mine, asking.desk.at(asking.number, based_on).text),
+            mine,
             based_on=based_on,
             seen=seen,
             keep_mine=keep == "mine",
@@ -111,11 +111,4 @@ def save_text(
     text: Annotated[str, Form(description="The whole kit.")],
 ) -> Response:
     """The kit as somebody wrote it; saved when it can be read, else shown with its problems."""
-    asking.desk.document(asking.number, "kit")
-    try:
-        found = saved_text(asking.desk, asking.number, text, based_on=based_on, by=asking.person)
-    except Clashed as clash:
-        return asking.clashed(clash)
-    if isinstance(found, TextPage):
-        return text_again(asking.request, asking.frame("Kit"), found)
-    return asking.saved(found)
+    return written(asking, "kit", text, based_on=based_on, done=asking.saved)

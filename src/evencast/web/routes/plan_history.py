@@ -8,7 +8,7 @@ from fastapi import APIRouter, Form
 from starlette.responses import Response
 
 from evencast.web.asked import TheDesk
-from evencast.web.changing import Clashed, decide
+from evencast.web.changing import Clashed, Saved, decide
 from evencast.web.pages.past import (
     HistoryPage,
     RevisionPage,
@@ -19,7 +19,7 @@ from evencast.web.pages.past import (
 )
 from evencast.web.plan_replies import REFUSED, BasedOn, Changing, Looking, Opening
 from evencast.web.replies import page
-from evencast.web.writing import as_sent, brought_back, saved_text, text_again
+from evencast.web.writing import brought_back, written
 
 router = APIRouter(prefix="/plan/{number}")
 
@@ -77,7 +77,7 @@ def settle(
         saved = decide(
             asking.desk,
             asking.number,
-            as_sent(mine, asking.seen_at(based_on).text),
+            mine,
             based_on=based_on,
             seen=seen,
             keep_mine=keep == "mine",
@@ -109,11 +109,8 @@ def write(
     text: Annotated[str, Form(description="The whole plan.")],
 ) -> Response:
     """Save the plan as it was written by hand, where it reads; else its problems."""
-    asking.desk.document(asking.number, "plan")
-    try:
-        found = saved_text(asking.desk, asking.number, text, based_on=based_on, by=asking.person)
-    except Clashed as clash:
-        return asking.clashed(clash)
-    if isinstance(found, TextPage):
-        return text_again(asking.request, asking.frame("Plan"), found)
-    return asking.saved(found, asking.where)
+
+    def done(saved: Saved) -> Response:
+        return asking.saved(saved, asking.where)
+
+    return written(asking, "plan", text, based_on=based_on, done=done)
